@@ -1,0 +1,9 @@
+"""Taking off: what a build needs, counted and priced.
+
+- `record`   the bill of materials as plain records
+- `lengths`  how long each line has to be cut
+- `reasons`  why a joint's fixings, or a tube's flare, cannot be told
+- `take_off` counting a build
+- `prices`   the cheapest offer for each row
+- `change`   what differs between two bills
+"""

@@ -1,0 +1,117 @@
+"""Reading a build: the file, a variant of it, its catalogs."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from fitcheck.build.model import BuildFile, Corner
+from fitcheck.build.variants import chosen_variant, with_swaps
+from fitcheck.catalog.offers import Offers, Stock, read_offers, read_stock
+from fitcheck.catalog.shelf import Shelf, read_catalog
+from fitcheck.naming import hint
+from fitcheck.sources import Document, InputError, Problem, read
+from fitcheck.validation import validate
+
+CHASSIS: Final = "chassis"
+"""The body that always exists and never moves."""
+MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4}
+"""Units that `coordinates` may name, in mm."""
+
+
+class Place(NamedTuple):
+    """A spot in a file, counted from 1."""
+
+    file: str
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """A build file that has been read, with the catalogs it names laid over the generic one."""
+
+    file: BuildFile
+    document: Document
+    shelf: Shelf
+    folder: Path
+
+    def place(self, path: tuple[str | int, ...], key: bool = False) -> Place:
+        """Return where in the file the thing at `path` stands, or its nearest existing parent."""
+        mark = self.document.mark(path, key)
+        return Place(self.document.name, mark.line, mark.column)
+
+    def offers(self) -> Offers:
+        """Return every offer of the build's offer files.
+
+        Raises:
+            InputError: one of them cannot be read.
+        """
+        return read_offers([self.folder / name for name in self.file.offers])
+
+    def stock(self) -> Stock:
+        """Return what is on the shelf; empty if the build names no stock file.
+
+        Raises:
+            InputError: it cannot be read.
+        """
+        return read_stock(self.folder / self.file.stock) if self.file.stock else Stock.empty()
+
+
+def build_path(path: Path) -> Path:
+    """Return the build file that `path` means: itself, or the `build.yaml` in a folder."""
+    return path / "build.yaml" if path.is_dir() else path
+
+
+def load(path: Path, variant: str | None = None, swaps: Mapping[str, str] | None = None) -> Build:
+    """Read the build at `path` (a file, or a folder with `build.yaml`) and the catalogs it names.
+
+    `variant` names a variant of the file to apply; `swaps` then puts other parts in place, tag to part id.
+
+    Raises:
+        InputError: a file cannot be read or is not what it must be; every problem has its place.
+    """
+    path = build_path(path)
+    return load_document(read(path), path.parent, variant, swaps)
+
+
+def load_document(
+    document: Document, folder: Path, variant: str | None = None, swaps: Mapping[str, str] | None = None
+) -> Build:
+    """Do what `load` does with a document that has been read already; catalogs are looked for in `folder`."""
+    if variant is not None:
+        document = chosen_variant(document, variant)
+    if swaps:
+        document = with_swaps(document, swaps)
+    file = validate(BuildFile, document)
+    problems = list(_name_problems(file, document))
+    if problems:
+        raise InputError(tuple(problems))
+    layers = [read_catalog(folder / name) for name in file.catalogs]
+    return Build(file, document, Shelf.generic().under(layers), folder)
+
+
+def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
+    """Yield what the models cannot see: names that must be known, or must not be used twice."""
+
+    def problem(path: tuple[str | int, ...], message: str, key: bool = False) -> Problem:
+        mark = document.mark(path, key)
+        return Problem(document.name, mark.line, mark.column, message)
+
+    seen: dict[str, str] = {}
+    for section in ("components", "lines", "hoses"):
+        for tag in getattr(file, section):
+            if tag in seen:
+                yield problem((section, tag), f"the tag {tag} is used already in {seen[tag]}", key=True)
+            seen.setdefault(tag, section)
+    bodies = (CHASSIS, *file.bodies)
+    for tag, component in file.components.items():
+        if component.on is not None and component.on not in bodies:
+            message = f"no body is called {component.on!r}{hint(component.on, bodies)}"
+            yield problem(("components", tag, "on"), message)
+    for tag, line in file.lines.items():
+        for index, entry in enumerate(line.route or ()):
+            hole = entry.through if isinstance(entry, Corner) else None
+            if hole is not None and hole not in file.panels:
+                message = f"no panel is called {hole!r}{hint(hole, file.panels)}"
+                yield problem(("lines", tag, "route", index, "through"), message)

@@ -1,0 +1,298 @@
+"""Models of the build file, key by key. Positions and routes are kept as written, in `coordinates` units."""
+
+from typing import Annotated, Any, ClassVar, Literal, Self
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+
+from fitcheck.build.refs import checked_ref, checked_tag
+from fitcheck.catalog.entries import Count, Entry, Number, Point
+from fitcheck.fields import Angle, Force, Length
+from fitcheck.naming import hint
+from fitcheck.standards.flares import FLARE_NAMES
+from fitcheck.standards.fluids import fluid as known_fluid
+
+
+def _flare(value: Any) -> Any:
+    if isinstance(value, str) and value not in FLARE_NAMES:
+        raise ValueError(f"{value!r} is no flare{hint(value, FLARE_NAMES)}; known: {', '.join(FLARE_NAMES)}")
+    return value
+
+
+def _fluid(value: Any) -> Any:
+    if isinstance(value, str):
+        known_fluid(value)
+    return value
+
+
+def _share(value: Any) -> Any:
+    if isinstance(value, float) and not 0 <= value <= 1:
+        raise ValueError(f"a share lies between 0 and 1, not {value:g}")
+    return value
+
+
+PartId = Annotated[str, Field(pattern=r"^[\w-]+$", description="A part's id in one of the catalogs.")]
+NewTag = Annotated[str, BeforeValidator(checked_tag), Field(description="The name of one fitted thing.")]
+Ref = Annotated[
+    str,
+    BeforeValidator(checked_ref),
+    Field(
+        description="A port or an end: tag, dot, name.",
+        json_schema_extra={"pattern": r"^[\w-]+\.[\w-]+$"},
+        examples=["caliper_fl.inlet", "front_left.to"],
+    ),
+]
+FlareName = Annotated[
+    str,
+    BeforeValidator(_flare),
+    Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
+]
+FluidName = Annotated[
+    str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])
+]
+Share = Annotated[Number, BeforeValidator(_share), Field(description="A share between 0 and 1.")]
+
+
+class About(Entry):
+    """An axis to turn about."""
+
+    what: ClassVar[str] = "an axis"
+    point: Point
+    axis: Point
+
+
+class Pose(Entry):
+    """One position that a moving body takes."""
+
+    what: ClassVar[str] = "a pose"
+    shift: Point | None = None
+    turn: Angle | None = None
+    about: About | None = None
+
+    @model_validator(mode="after")
+    def _whole(self) -> Self:
+        if (self.turn is None) != (self.about is None):
+            raise ValueError("a turn needs an axis to turn about: give both `turn` and `about`")
+        return self
+
+
+class Body(Entry):
+    """Something rigid that components are mounted on and that moves against the chassis."""
+
+    what: ClassVar[str] = "a body"
+    poses: dict[str, Pose] = Field(default_factory=dict, description="Named positions, such as droop and bump.")
+    note: str | None = None
+
+
+class Component(Entry):
+    """One fitted part."""
+
+    what: ClassVar[str] = "a component"
+    part: PartId
+    at: Point | None = Field(None, description="Where it is, in `coordinates` units.")
+    on: str | None = Field(None, description="The body it is mounted on; chassis if left out.")
+    note: str | None = None
+
+
+class PairJoint(Entry):
+    """Two ports brought together, with anything stated about how."""
+
+    what: ClassVar[str] = "a joint"
+    ports: Annotated[list[Ref], Field(min_length=2, max_length=2)]
+    washers: Count | None = None
+    note: str | None = None
+
+
+class BanjoJoint(Entry):
+    """One port, and the banjo eyes that its bolt clamps."""
+
+    what: ClassVar[str] = "a banjo joint"
+    port: Ref
+    eyes: Annotated[list[Ref], Field(min_length=1, max_length=4)]
+    bolt: PartId | None = None
+    washers: Count | None = None
+    note: str | None = None
+
+
+def _joint_form(value: Any) -> str:
+    if isinstance(value, list):
+        return "pair"
+    if isinstance(value, PairJoint) or (isinstance(value, dict) and "ports" in value):
+        return "stated"
+    return "banjo"
+
+
+JointEntry = Annotated[
+    Annotated[list[Ref], Field(min_length=2, max_length=2), Tag("pair")]
+    | Annotated[PairJoint, Tag("stated")]
+    | Annotated[BanjoJoint, Tag("banjo")],
+    Discriminator(_joint_form),
+]
+
+
+class LineEnd(Entry):
+    """What the builder states about one end of a tube."""
+
+    what: ClassVar[str] = "a line's end"
+    flare: FlareName | None = None
+    nut: PartId | None = None
+    sleeve: PartId | None = None
+    at: Point | None = Field(None, description="The face this end seals on, if not its component's place.")
+
+
+class LineEnds(Entry):
+    """Both ends of a line."""
+
+    what: ClassVar[str] = "a line's ends"
+    from_: LineEnd | None = Field(None, alias="from")
+    to: LineEnd | None = None
+
+
+class Corner(Entry):
+    """A corner point with something stated about it."""
+
+    what: ClassVar[str] = "a corner"
+    at: Point
+    bend: Length | None = Field(None, description="Centre-line radius of the bend here.")
+    through: str | None = Field(None, description="The panel hole this point lies in.")
+
+
+class Leg(Entry):
+    """One measured leg, corner to corner, and the bend at its far end."""
+
+    what: ClassVar[str] = "a leg"
+    leg: Length
+    angle: Angle | None = Field(None, description="Bend at the end of this leg.")
+    rotation: Angle | None = Field(None, description="Turn of the bend plane, clockwise seen along the tube.")
+    bend: Length | None = Field(None, description="Centre-line radius of that bend.")
+
+
+def _route_form(value: Any) -> str:
+    if isinstance(value, (list, tuple)):
+        return "point"
+    if isinstance(value, Leg) or (isinstance(value, dict) and "leg" in value):
+        return "leg"
+    return "corner"
+
+
+RouteEntry = Annotated[
+    Annotated[Point, Tag("point")] | Annotated[Corner, Tag("corner")] | Annotated[Leg, Tag("leg")],
+    Discriminator(_route_form),
+]
+
+
+class Line(Entry):
+    """One rigid tube run, both ends flared."""
+
+    what: ClassVar[str] = "a line"
+    from_: Ref = Field(alias="from")
+    to: Ref
+    tube: PartId
+    route: list[RouteEntry] | None = Field(None, description="Corner points between the ports, or legs.")
+    length: Length | None = Field(None, description="Length from seat to seat along the tube.")
+    ends: LineEnds | None = None
+    note: str | None = None
+
+    @model_validator(mode="after")
+    def _one_kind_of_route(self) -> Self:
+        legs = sum(isinstance(entry, Leg) for entry in self.route or ())
+        if legs and legs != len(self.route or ()):
+            raise ValueError("a route is corner points or legs, not both")
+        return self
+
+
+class Hose(Entry):
+    """One flexible run."""
+
+    what: ClassVar[str] = "a hose"
+    part: PartId
+    from_: Ref | None = Field(None, alias="from", description="May be left out where a joint names this end.")
+    to: Ref | None = None
+    length: Length | None = Field(None, description="Length to cut, for hose bought by length.")
+    note: str | None = None
+
+
+class Circuit(Entry):
+    """What the builder intends one pressure outlet to feed."""
+
+    what: ClassVar[str] = "a circuit"
+    from_: Ref = Field(alias="from")
+    feeds: list[Ref]
+    fluid: FluidName | None = Field(None, description="If this circuit holds another fluid than the rest.")
+    note: str | None = None
+
+
+class Heat(Entry):
+    """Something hot or moving that lines keep away from."""
+
+    what: ClassVar[str] = "a heat source"
+    path: Annotated[list[Point], Field(min_length=1)]
+    radius: Length | None = None
+    clearance: Length | None = None
+    on: str | None = None
+    note: str | None = None
+
+
+class Panel(Entry):
+    """A sheet that something passes through."""
+
+    what: ClassVar[str] = "a panel"
+    hole: Length | None = None
+    thickness: Length | None = None
+    grommet: PartId | None = None
+    at: Point | None = None
+    note: str | None = None
+
+
+class Pedal(Entry):
+    """The driver's side of the pressure."""
+
+    what: ClassVar[str] = "a pedal"
+    force: Force | None = None
+    ratio: Number | None = None
+    balance: Share | None = Field(None, description="Share of the push that goes to the front master cylinder.")
+    note: str | None = None
+
+
+class Acceptance(Entry):
+    """A finding looked at and accepted, with the reason."""
+
+    what: ClassVar[str] = "an acceptance"
+    rule: str
+    at: str
+    why: Annotated[str, Field(min_length=1)]
+
+
+class Variant(Entry):
+    """A named what-if."""
+
+    what: ClassVar[str] = "a variant"
+    note: str | None = None
+    swap: dict[str, PartId] = Field(default_factory=dict, description="Tag to the part fitted instead.")
+    set: dict[str, Any] = Field(default_factory=dict, description="Dotted path to its new value.")
+    add: dict[str, Any] = Field(default_factory=dict, description="Sections with what comes on top.")
+    drop: list[str] = Field(default_factory=list, description="Dotted paths of what goes.")
+
+
+class BuildFile(Entry):
+    """A build: one vehicle's fluid system, as its file states it."""
+
+    what: ClassVar[str] = "a build"
+    build: Annotated[Literal["1"], Field(description="Format version.")]
+    name: str = Field("unnamed", description="What you call the car.")
+    note: str | None = None
+    fluid: FluidName | None = None
+    coordinates: Literal["mm", "cm", "m", "in"] = Field("mm", description="Unit of bare numbers in points.")
+    catalogs: list[str] = Field(default_factory=list, description="Catalog files, searched first to last.")
+    offers: list[str] = Field(default_factory=list, description="Files of suppliers' offers.")
+    stock: str | None = Field(None, description="File of what is on the shelf.")
+    bodies: dict[NewTag, Body] = Field(default_factory=dict)
+    components: dict[NewTag, Component] = Field(default_factory=dict)
+    joints: list[JointEntry] = Field(default_factory=list)
+    lines: dict[NewTag, Line] = Field(default_factory=dict)
+    hoses: dict[NewTag, Hose] = Field(default_factory=dict)
+    circuits: dict[NewTag, Circuit] = Field(default_factory=dict)
+    heat: dict[NewTag, Heat] = Field(default_factory=dict)
+    panels: dict[NewTag, Panel] = Field(default_factory=dict)
+    pedal: Pedal | None = None
+    accept: list[Acceptance] = Field(default_factory=list)
+    variants: dict[NewTag, Variant] = Field(default_factory=dict)

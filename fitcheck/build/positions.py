@@ -1,0 +1,88 @@
+"""Where things are, in mm: ports, ends and the corners of lines.
+
+The build file gives points in its own `coordinates` unit; everything here is in mm, x forward, y left, z up
+(ISO 8855). What the file does not say is None, never a guess.
+"""
+
+from fitcheck.build.graph import End, PortGraph
+from fitcheck.build.load import MM
+from fitcheck.build.model import Corner, Leg
+
+Position = tuple[float, float, float]
+
+
+def end_position(graph: PortGraph, ref: str) -> Position | None:
+    """Return where an end is, in mm, or None if the file does not say.
+
+    Its own place counts first: the `at` of a line's end, or the component's `at` with the port's offset. An
+    end without one is where the end joined to it is.
+    """
+    end = graph.ends.get(ref)
+    if end is None:
+        return None
+    own = _own_position(graph, end)
+    if own is not None:
+        return own
+    for joint in graph.joints_at.get(ref, ()):
+        for other in joint.ends:
+            if other.ref != ref and (position := _own_position(graph, other)) is not None:
+                return position
+    return None
+
+
+def corner_points(graph: PortGraph, tag: str) -> list[Position] | None:
+    """Return the corners of a line between its two ends, in mm; None if it has no route, or one of legs."""
+    line = graph.build.file.lines.get(tag)
+    if line is None or line.route is None:
+        return None
+    points: list[Position] = []
+    for entry in line.route:
+        if isinstance(entry, Leg):
+            return None
+        points.append(_in_mm(graph, entry.at if isinstance(entry, Corner) else entry))
+    return points
+
+
+def route_points(graph: PortGraph, tag: str) -> list[Position] | None:
+    """Return a line's corners in mm with its two ends in front and behind, each where it is known.
+
+    None if the line has no route, or one of measured legs, which are lengths and no points.
+    """
+    corners = corner_points(graph, tag)
+    if corners is None:
+        return None
+    first, last = end_position(graph, f"{tag}.from"), end_position(graph, f"{tag}.to")
+    return [*([first] if first else []), *corners, *([last] if last else [])]
+
+
+def place_field(graph: PortGraph, ref: str) -> str:
+    """Return the field of the build file that would say where an end is."""
+    end = graph.ends.get(ref)
+    if end is not None and end.fitted.section == "components":
+        return f"components.{end.tag}.at"
+    for joint in graph.joints_at.get(ref, ()):
+        for other in joint.ends:
+            if other.fitted.section == "components":
+                return f"components.{other.tag}.at"
+    tag, _, name = ref.partition(".")
+    return f"lines.{tag}.ends.{name}.at"
+
+
+def _own_position(graph: PortGraph, end: End) -> Position | None:
+    if end.tube_end:
+        stated = end.stated.at if end.stated is not None else None
+        return _in_mm(graph, stated) if stated is not None else None
+    if end.fitted.section != "components":
+        return None
+    at = graph.build.file.components[end.tag].at
+    if at is None:
+        return None
+    x, y, z = _in_mm(graph, at)
+    dx, dy, dz = end.port.offset if end.port is not None and end.port.offset else (0.0, 0.0, 0.0)
+    return x + dx, y + dy, z + dz
+
+
+def _in_mm(graph: PortGraph, point: Position) -> Position:
+    unit = MM[graph.build.file.coordinates]
+    x, y, z = point
+    return x * unit, y * unit, z * unit

@@ -1,0 +1,239 @@
+"""Models of the catalog file: what users write, checked key by key.
+
+Ports are given by name, so that a joint can say `tee_front.left`. Every refusal carries its own sentence;
+`fitcheck.validation` adds file, line and column.
+"""
+
+from typing import Annotated, Any, ClassVar, Literal, Self
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    WithJsonSchema,
+    model_validator,
+)
+
+from fitcheck.catalog.part import CONSUMERS, KINDS, Part, part_from_row
+from fitcheck.fields import Length, Mass, Pressure, Volume
+from fitcheck.naming import hint
+from fitcheck.standards.seats import SEAT_NAMES
+from fitcheck.standards.threads import parse as parse_thread
+
+_GENDERS = {"external": "external", "internal": "internal", "male": "external", "female": "internal"}
+
+
+class Entry(BaseModel):
+    """Base of every record that users write: unknown keys are refused, values never change."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True, populate_by_name=False)
+    what: ClassVar[str] = "an entry"
+
+
+def _one_of(what: str, known: tuple[str, ...]) -> BeforeValidator:
+    def check(value: Any) -> Any:
+        if isinstance(value, str) and value not in known:
+            raise ValueError(f"{value!r} is no {what}{hint(value, known)}; known: {', '.join(known)}")
+        return value
+
+    return BeforeValidator(check)
+
+
+def _gender(value: Any) -> Any:
+    if isinstance(value, str) and value not in _GENDERS:
+        raise ValueError(f"{value!r} is no gender; write external or internal")
+    return _GENDERS[value] if isinstance(value, str) else value
+
+
+def _thread(value: str) -> str:
+    parse_thread(value)
+    return value
+
+
+def _number(value: str) -> float:
+    from fitcheck.quantities import plain_number
+
+    return plain_number(value)
+
+
+def _count(value: Any) -> Any:
+    if isinstance(value, str) and not (value.isascii() and value.isdigit() and len(value) <= 3):
+        raise ValueError(f"expected a whole number from 0 to 999, got {value!r}")
+    return int(value) if isinstance(value, str) else value
+
+
+Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
+Kind = Annotated[
+    str,
+    _one_of("kind of part", KINDS),
+    Field(description="What the part is.", json_schema_extra={"enum": list(KINDS)}),
+]
+SeatName = Annotated[
+    str,
+    _one_of("seat", SEAT_NAMES),
+    Field(description="The sealing form of the port.", json_schema_extra={"enum": list(SEAT_NAMES)}),
+]
+Gender = Annotated[
+    Literal["external", "internal"],
+    BeforeValidator(_gender),
+    Field(description="Which side of the thread: external (male) or internal (female)."),
+]
+Designation = Annotated[
+    str,
+    AfterValidator(_thread),
+    Field(description="A thread designation.", examples=["3/8-24 UNF", "M10x1", "1/8-27 NPT"]),
+]
+Name = Annotated[str, Field(pattern=r"^[\w-]+$", description="A name of letters, digits, _ and -.")]
+Family = Annotated[
+    str,
+    _one_of("fluid family", ("glycol", "silicone", "mineral")),
+    Field(json_schema_extra={"enum": ["glycol", "silicone", "mineral"]}),
+]
+Number = Annotated[
+    float,
+    BeforeValidator(lambda value: _number(value) if isinstance(value, str) else value),
+    Field(description="A plain number.", json_schema_extra={"type": ["number", "string"]}),
+]
+Point = Annotated[
+    tuple[Number, Number, Number],
+    Field(description="x forward, y left, z up (ISO 8855), in the unit that `coordinates` names."),
+]
+
+
+class PortEntry(Entry):
+    """One opening of a part."""
+
+    what: ClassVar[str] = "a port"
+    same_as: Name | None = Field(None, alias="same as", description="Copy every key from this port first.")
+    thread: Designation | None = None
+    gender: Gender | None = None
+    seat: SeatName | None = None
+    tube: Length | None = Field(None, description="Outside diameter of the tube this port is made for.")
+    hose: Length | None = Field(None, description="Bore of the hose that pushes on here.")
+    eye: Length | None = Field(None, description="Hole of a banjo eye: this port is an eye.")
+    depth: Length | None = Field(None, description="Usable thread depth of an internal thread.")
+    length: Length | None = Field(None, description="Usable thread length of an external thread.")
+    pattern: str | None = Field(None, description="Mounting pattern; makes this a mechanical port.")
+    reach: Length | None = Field(
+        None, description="How far a rod reaches, or must reach; makes this a mechanical port."
+    )
+    offset: Annotated[list[Length], Field(min_length=3, max_length=3)] | None = Field(
+        None, description="Where the port's face stands from the part's own origin: x, y, z with units."
+    )
+
+
+class PanelEntry(Entry):
+    """What a bulkhead part needs of its panel."""
+
+    what: ClassVar[str] = "a panel"
+    hole: Length | None = Field(None, description="Hole to drill.")
+    grip: Length | None = Field(None, description="Thickest panel it can clamp.")
+
+
+class PartEntry(Entry):
+    """One part that can be bought."""
+
+    what: ClassVar[str] = "a part"
+    kind: Kind
+    description: str = Field("", description="One line that the shop would recognise.")
+    ports: dict[Name, PortEntry] = Field(default_factory=dict, description="Its openings, by name.")
+    passages: list[list[Name]] | None = Field(
+        None, description="Groups of ports that share fluid; all fluid ports are one group if left out."
+    )
+    outlets: list[Name] | None = Field(
+        None, description="Ports where pressure is made: each begins a circuit."
+    )
+    feeds: list[Name] | None = Field(None, description="Ports that must be fed from a reservoir.")
+    ends: list[Name] | None = Field(None, description="Ports that are rightly the end of the road.")
+    bleeder: str | None = Field(None, description="Thread of its bleed screw, or `none`.")
+    one_way: Annotated[list[Name], Field(min_length=2, max_length=2)] | None = Field(
+        None, description="Inlet and outlet of a part that passes or meters one way only."
+    )
+    volume: Volume | None = Field(None, description="Fluid it holds.")
+    reservoir_volume: Volume | None = Field(
+        None, description="Usable volume of a reservoir, or of one built into a master cylinder."
+    )
+    displacement: Volume | None = Field(
+        None, description="Fluid taken by all its pistons from new linings to fully worn."
+    )
+    bore: Length | None = None
+    stroke: Length | None = None
+    mass: Mass | None = None
+    panel: PanelEntry | None = None
+    fluid_families: list[Family] | None = Field(None, description="Fluids that its rubber stands.")
+    equivalent_to: list[str] | None = Field(None, description="Parts that can stand in for it.")
+    material: str | None = None
+    max_pressure: Pressure | None = Field(None, description="Highest working pressure.")
+    od: Length | None = Field(None, description="Outside diameter of a tube.")
+    wall: Length | None = Field(None, description="Wall of a tube.")
+    length: Length | None = Field(None, description="Free length of a hose, or stock length of a tube.")
+    bend_radius: Length | None = Field(None, description="Smallest centre-line radius.")
+    inside: Length | None = Field(None, description="Bore of a washer, hose, clip or grommet.")
+    outside: Length | None = Field(None, description="Outside diameter of a washer or grommet.")
+    thickness: Length | None = Field(None, description="Thickness of a washer.")
+    eyes: Count | None = Field(None, description="How many eyes a banjo bolt is long enough for.")
+    source: str | None = Field(None, description="Where the figures come from.")
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        names = set(self.ports)
+        for key in ("outlets", "feeds", "ends", "one_way"):
+            for name in getattr(self, key) or ():
+                _known_port(key, name, names)
+        for group in self.passages or ():
+            for name in group:
+                _known_port("passages", name, names)
+        self._check_kind()
+        self.resolved_ports()
+        return self
+
+    def _check_kind(self) -> None:
+        if self.kind in ("hose", "feed hose") and set(self.ports) != {"from", "to"}:
+            raise ValueError(f"a {self.kind} has exactly two ports, named from and to")
+        if self.kind == "tube" and (self.od is None or self.wall is None):
+            raise ValueError("a tube needs od and wall")
+        if self.kind in CONSUMERS and not self.ports:
+            raise ValueError(f"a {self.kind} needs at least one port")
+
+    def resolved_ports(self) -> dict[str, dict[str, Any]]:
+        """Return each port's own keys laid over those of the port it is `same as`.
+
+        Raises:
+            ValueError: a `same as` names no port of this part, or names in a circle.
+        """
+        return {name: self._resolve(name, ()) for name in self.ports}
+
+    def _resolve(self, name: str, seen: tuple[str, ...]) -> dict[str, Any]:
+        entry = self.ports[name]
+        own = {key: value for key, value in entry if value is not None and key != "same_as"}
+        if entry.same_as is None:
+            return own
+        if entry.same_as in (*seen, name):
+            raise ValueError(f"port {name} is the same as itself, by way of {entry.same_as}")
+        if entry.same_as not in self.ports:
+            raise ValueError(f"port {name} is the same as {entry.same_as}, which this part lacks")
+        return self._resolve(entry.same_as, (*seen, name)) | own
+
+    def to_part(self, part_id: str, catalog: str) -> Part:
+        """Return the record that the rest of the program works with."""
+        row = {key: value for key, value in self if value is not None and key not in ("ports", "panel")}
+        row["ports"] = self.resolved_ports()
+        if self.panel is not None:
+            row["panel"] = {"hole": self.panel.hole, "grip": self.panel.grip}
+        return part_from_row(part_id, row, catalog)
+
+
+def _known_port(key: str, name: str, names: set[str]) -> None:
+    if name not in names:
+        raise ValueError(f"{key} names {name!r}, which is no port of this part{hint(name, names)}")
+
+
+class CatalogFile(Entry):
+    """A catalog file: parts that can be bought, by id."""
+
+    what: ClassVar[str] = "a catalog file"
+    catalog: Annotated[Literal["1"], Field(description="Format version.")]
+    note: str | None = None
+    parts: dict[Name, PartEntry] = Field(description="The parts, by id.")

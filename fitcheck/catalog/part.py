@@ -1,0 +1,198 @@
+"""A part and its ports as plain records: what the graph, the rules and the take-off work with."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from fitcheck.standards.threads import Thread
+from fitcheck.standards.threads import parse as parse_thread
+
+KINDS: Final = (
+    "pedal box",
+    "reservoir",
+    "master cylinder",
+    "slave cylinder",
+    "wheel cylinder",
+    "caliper",
+    "union",
+    "bulkhead union",
+    "tee",
+    "elbow",
+    "adapter",
+    "plug",
+    "cap",
+    "banjo bolt",
+    "washer",
+    "nut",
+    "sleeve",
+    "tube",
+    "hose",
+    "feed hose",
+    "pressure switch",
+    "gauge",
+    "proportioning valve",
+    "residual valve",
+    "shut-off valve",
+    "clip",
+    "grommet",
+    "fluid",
+)
+BRAKES: Final = frozenset({"caliper", "wheel cylinder"})
+CONSUMERS: Final = BRAKES | {"slave cylinder"}
+"""Kinds that turn pressure into force: each must be fed, and each must be bled."""
+LOOSE: Final = frozenset({"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid"})
+"""Kinds that are counted but never fitted as a component with joints of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """One opening of a part. Lengths in mm; None where the catalog does not say."""
+
+    name: str
+    thread: Thread | None = None
+    gender: str | None = None
+    seat: str | None = None
+    tube: float | None = None
+    hose: float | None = None
+    eye: float | None = None
+    depth: float | None = None
+    length: float | None = None
+    pattern: str | None = None
+    reach: float | None = None
+    offset: tuple[float, float, float] | None = None
+
+    @property
+    def mechanical(self) -> bool:
+        """True for a rod, pushrod or mounting: a port that carries force, not fluid."""
+        return self.pattern is not None or self.reach is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One catalog entry. Lengths in mm, pressure in MPa, volumes in mm3, mass in kg."""
+
+    id: str
+    kind: str
+    description: str
+    ports: Mapping[str, Port]
+    passages: tuple[tuple[str, ...], ...]
+    outlets: tuple[str, ...] = ()
+    feeds: tuple[str, ...] = ()
+    ends: frozenset[str] = frozenset()
+    bleeder: str | None = None
+    one_way: tuple[str, str] | None = None
+    volume: float | None = None
+    reservoir_volume: float | None = None
+    displacement: float | None = None
+    bore: float | None = None
+    stroke: float | None = None
+    mass: float | None = None
+    material: str | None = None
+    max_pressure: float | None = None
+    fluid_families: tuple[str, ...] | None = None
+    equivalent_to: tuple[str, ...] = ()
+    od: float | None = None
+    wall: float | None = None
+    length: float | None = None
+    bend_radius: float | None = None
+    panel: tuple[float | None, float | None] | None = None
+    inside: float | None = None
+    outside: float | None = None
+    thickness: float | None = None
+    eyes: int | None = None
+    source: str | None = None
+    catalog: str = ""
+
+    def fluid_ports(self) -> tuple[Port, ...]:
+        """Return the ports that carry fluid, in the catalog's order."""
+        return tuple(port for port in self.ports.values() if not port.mechanical)
+
+
+_LIST_FIELDS: Final = ("outlets", "feeds", "equivalent_to")
+_PLAIN_FIELDS: Final = (
+    "bleeder",
+    "volume",
+    "reservoir_volume",
+    "displacement",
+    "bore",
+    "stroke",
+    "mass",
+    "material",
+    "max_pressure",
+    "od",
+    "wall",
+    "length",
+    "bend_radius",
+    "inside",
+    "outside",
+    "thickness",
+    "eyes",
+    "source",
+)
+
+
+def part_from_row(part_id: str, row: Mapping[str, Any], catalog: str = "") -> Part:
+    """Build a part from a checked row: quantities already in working units, threads still text.
+
+    The row has the keys of a catalog file's part. Where it leaves them out, the usual holds: all fluid
+    ports share one passage (a master cylinder's outlets and feeds share none), a caliper's, switch's,
+    gauge's and plug's fluid ports are ends, and a master cylinder's other fluid ports are its feeds.
+    """
+    ports = {name: _port(name, data) for name, data in row.get("ports", {}).items()}
+    fluid = tuple(name for name, port in ports.items() if not port.mechanical)
+    outlets = tuple(row.get("outlets", ()))
+    feeds = tuple(row["feeds"]) if "feeds" in row else _usual_feeds(row["kind"], fluid, outlets)
+    passages = row.get("passages")
+    one_way = row.get("one_way")
+    panel = row.get("panel")
+    families = row.get("fluid_families")
+    return Part(
+        id=part_id,
+        kind=row["kind"],
+        description=row.get("description", ""),
+        ports=ports,
+        passages=tuple(map(tuple, passages))
+        if passages is not None
+        else _usual_passages(fluid, outlets, feeds),
+        outlets=outlets,
+        feeds=feeds,
+        ends=frozenset(row["ends"]) if "ends" in row else _usual_ends(row["kind"], fluid),
+        one_way=(one_way[0], one_way[1]) if one_way else None,
+        panel=(panel.get("hole"), panel.get("grip")) if panel else None,
+        fluid_families=tuple(families) if families is not None else None,
+        equivalent_to=tuple(row.get("equivalent_to", ())),
+        catalog=catalog,
+        **{name: row[name] for name in _PLAIN_FIELDS if name in row},
+    )
+
+
+def _port(name: str, data: Mapping[str, Any]) -> Port:
+    fields = dict(data)
+    thread = fields.pop("thread", None)
+    offset = fields.pop("offset", None)
+    return Port(
+        name=name,
+        thread=parse_thread(thread) if thread is not None else None,
+        offset=(offset[0], offset[1], offset[2]) if offset else None,
+        **fields,
+    )
+
+
+def _usual_feeds(kind: str, fluid: tuple[str, ...], outlets: tuple[str, ...]) -> tuple[str, ...]:
+    if kind != "master cylinder":
+        return ()
+    return tuple(name for name in fluid if name not in outlets)
+
+
+def _usual_passages(
+    fluid: tuple[str, ...], outlets: tuple[str, ...], feeds: tuple[str, ...]
+) -> tuple[tuple[str, ...], ...]:
+    shared = tuple(name for name in fluid if name not in outlets and name not in feeds)
+    return (shared,) if shared else ()
+
+
+_USUAL_ENDS: Final = CONSUMERS | {"pressure switch", "gauge", "plug", "cap"}
+
+
+def _usual_ends(kind: str, fluid: tuple[str, ...]) -> frozenset[str]:
+    return frozenset(fluid) if kind in _USUAL_ENDS else frozenset()

@@ -1,0 +1,1 @@
+"""Rules about circuits: what is fed, what is open, what fails together."""

@@ -1,0 +1,1 @@
+"""Rules about duty: may this part, tube or fluid do this work."""

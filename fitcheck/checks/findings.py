@@ -1,0 +1,78 @@
+"""What rules say: findings, and what they could not look at."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final, Literal
+
+from fitcheck.build.load import Place
+
+Level = Literal["error", "warning", "note"]
+LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
+"""The levels of SARIF 2.1.0 (OASIS), worst first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that a rule has to say.
+
+    `at` names ports, ends or tags, the one to look at first in front. `evidence` is a witness that can be
+    verified without the rule: a path, the two designations that clash, limits of size in mm.
+    """
+
+    rule: str
+    level: Level
+    message: str
+    at: tuple[str, ...]
+    place: Place
+    evidence: Mapping[str, Any] = field(default_factory=dict)
+    remedies: tuple[Any, ...] = ()
+    accepted: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unchecked:
+    """Something a rule could not look at, and the field of the build or catalog that would let it."""
+
+    rule: str
+    at: tuple[str, ...]
+    missing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """That a rule looked at `count` places."""
+
+    count: int = 1
+
+
+Said = Finding | Unchecked | Looked
+"""What a rule may yield."""
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The whole answer of `check`: findings worst first, accepted ones apart."""
+
+    build: str
+    findings: tuple[Finding, ...]
+    accepted: tuple[Finding, ...]
+    unchecked: tuple[Unchecked, ...]
+    checked: Mapping[str, int]
+
+    def count(self, level: Level) -> int:
+        """Return how many findings, not counting accepted ones, have `level`."""
+        return sum(finding.level == level for finding in self.findings)
+
+    @property
+    def failed(self) -> bool:
+        """True if anything stands at level error."""
+        return self.count("error") > 0
+
+
+def met_by(said: Finding | Unchecked) -> list[tuple[str, str]]:
+    """Return the (rule, place) pairs that an acceptance may name to speak of `said`.
+
+    A place is an end, the tag it belongs to, or a circuit.
+    """
+    places = dict.fromkeys(name for at in said.at for name in (at, at.partition(".")[0]))
+    return [(said.rule, place) for place in places]

@@ -1,0 +1,266 @@
+"""What is not fed, and which open ends that explains: so that one missing line is one finding, not three.
+
+A line that is left out leaves a caliper without feed, an open port on the caliper's side and another on the
+side of the outlet. The builder made one slip; `Gaps` puts the three together. Only where the numbers match
+exactly is an open end explained; otherwise it stays a dead end of its own.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+
+from fitcheck.build.circuits import Circuits, Network, is_feed, is_outlet
+from fitcheck.build.graph import End, PortGraph
+from fitcheck.catalog.part import BRAKES, LOOSE
+from fitcheck.checks.crossings import Group, crossings, groups
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Gap:
+    """A network that nothing feeds.
+
+    `at` are the ends that lack it: consumers, ends that a circuit should feed, or feeds of master cylinders.
+    `own_ends` are open ends on this side that the gap explains, `far_ends` those on the feeding side.
+    """
+
+    network: Network
+    at: tuple[str, ...]
+    circuit: str | None = None
+    own_ends: tuple[str, ...] = ()
+    far_ends: tuple[str, ...] = ()
+
+    @property
+    def open_ends(self) -> tuple[str, ...]:
+        """All open ends that this gap explains."""
+        return (*self.own_ends, *self.far_ends)
+
+
+@dataclass(slots=True)
+class _Ledger:
+    """Open ends still to be explained, in the order of the file."""
+
+    loose: dict[str, None]
+    explained: dict[str, None] = field(default_factory=dict)
+
+    def left(self, refs: Iterable[str]) -> tuple[str, ...]:
+        return tuple(ref for ref in refs if ref in self.loose)
+
+    def take(self, refs: Iterable[str]) -> tuple[str, ...]:
+        taken = tuple(refs)
+        for ref in taken:
+            del self.loose[ref]
+            self.explained[ref] = None
+        return taken
+
+
+class Gaps:
+    """All gaps of a build.
+
+    `unfed`: networks without outlet that hold a consumer, or an end that a stated circuit should feed.
+    `unserved`: networks of master cylinder feeds without reservoir. `unsure` and `unsure_ends`: what may be
+    such a gap or a dead end, or only the other side of a part or a reference that means nothing.
+    `explained`: open ends that a gap, a crossing or a port used twice accounts for; `dead_ends`: the rest.
+    `by_reuse`: what a port that is joined more than once leaves open elsewhere; `by_crossing`: what the
+    crossing that begins at this end does; `by_single`: outlets left open because all brakes hang on another.
+    """
+
+    def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
+        self.graph = graph
+        self.circuits = circuits
+        self._ledger = _Ledger({ref: None for ref, end in graph.ends.items() if _can_be_loose(graph, end)})
+        self._claims = _claims(graph, circuits)
+        self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
+        self.by_reuse: dict[str, tuple[str, ...]] = {}
+        self.by_crossing: dict[str, tuple[str, ...]] = {}
+        self.unsure: tuple[Gap, ...] = ()
+        self.unsure_ends: tuple[str, ...] = ()
+        surplus = self._reused_in_one_component()
+        self.unfed = self._with_far_ends([self._with_own_ends(gap) for gap in self._find_unfed()])
+        self.unserved = self._with_reservoirs([self._with_own_ends(gap) for gap in self._find_unserved()])
+        self._explain_crossings()
+        self.by_single = self._explain_single()
+        self._explain_reused(surplus)
+        self._leave_unsure()
+        self.explained = frozenset(self._ledger.explained)
+        self.dead_ends = tuple(self._ledger.loose)
+
+    def _reused_in_one_component(self) -> Counter[str]:
+        """Explain open ports of a part that has another one used too often; return what is over elsewhere."""
+        surplus = Counter({ref: len(found) - 1 for ref, found in self.graph.joints_at.items() if len(found) > 1})
+        by_tag: dict[str, list[str]] = {}
+        for ref in surplus:
+            by_tag.setdefault(self.graph.ends[ref].tag, []).append(ref)
+        for tag, refs in by_tag.items():
+            part = self.graph.fitted[tag].part
+            names = part.ports if part is not None else ()
+            loose = self._ledger.left(f"{tag}.{name}" for name in names)
+            if loose and len(loose) == sum(surplus[ref] for ref in refs):
+                self.by_reuse[refs[0]] = self._ledger.take(loose)
+                for ref in refs:
+                    del surplus[ref]
+        return surplus
+
+    def _find_unfed(self) -> Iterator[Gap]:
+        for network in self.circuits.networks:
+            claims = self._claims.get(id(network), {})
+            if network.outlets or not (network.consumers or claims):
+                continue
+            at = network.consumers or tuple(ref for refs in claims.values() for ref in refs)
+            gap = Gap(network, at, next(iter(claims)) if len(claims) == 1 else None)
+            if network.doubtful:
+                self.unsure += (gap,)
+            else:
+                yield gap
+
+    def _find_unserved(self) -> Iterator[Gap]:
+        unfed = {id(gap.network) for gap in self.unfed}
+        for network in self.circuits.networks:
+            if not network.feeds or network.reservoirs or network.outlets or id(network) in unfed:
+                continue
+            gap = Gap(network, network.feeds)
+            if network.doubtful:
+                if not any(other.network is network for other in self.unsure):
+                    self.unsure += (gap,)
+            elif not self._idle(network):
+                yield gap
+
+    def _idle(self, network: Network) -> bool:
+        """Return whether this is the feed of a master cylinder that nothing at all is joined to."""
+        item = self.graph.ends[network.ends[0]].fitted
+        if len(network.ends) > 1 or item.part is None:
+            return False
+        fluid = [f"{item.tag}.{port.name}" for port in item.part.fluid_ports()]
+        others = [ref for ref in fluid if not is_feed(self.graph.ends[ref])]
+        return bool(others) and len(self._ledger.left(others)) == len(others) and not any(map(self._used, fluid))
+
+    def _used(self, ref: str) -> bool:
+        return self.graph.joined(ref) or ref in self.graph.excused
+
+    def _with_own_ends(self, gap: Gap) -> Gap:
+        """Return the gap with its one open end, or all of them if it is one part that nothing is joined to."""
+        loose = self._ledger.left(gap.network.open_ends)
+        alone = len(gap.network.open_ends) == len(gap.network.ends)
+        if len(loose) != 1 and not alone:
+            return gap
+        return replace(gap, own_ends=self._ledger.take(loose))
+
+    def _with_far_ends(self, gaps: list[Gap]) -> tuple[Gap, ...]:
+        """Return unfed gaps with the open ends of the circuits that should feed them, if as many."""
+        stated = self.graph.build.file.circuits
+        by_source: dict[int, list[int]] = {}
+        sources: dict[int, Network] = {}
+        nowhere: list[int] = []
+        for number, gap in enumerate(gaps):
+            source = self.circuits.of(stated[gap.circuit].from_) if gap.circuit else None
+            if source is None or not source.pressurised:
+                nowhere.append(number)
+                continue
+            sources[id(source)] = source
+            by_source.setdefault(id(source), []).append(number)
+        for key, numbers in by_source.items():
+            self._pair(gaps, numbers, sources[key].open_ends)
+        if nowhere:
+            pressurised = self.circuits.pressurised()
+            self._pair(gaps, nowhere, (ref for network in pressurised for ref in network.open_ends))
+        return tuple(gaps)
+
+    def _with_reservoirs(self, gaps: list[Gap]) -> tuple[Gap, ...]:
+        """Return unserved gaps with the open ends of reservoirs, if as many as feeds lack one."""
+        fed_wrong = [gap for gap in self.unfed if gap.network.feeds and not gap.network.reservoirs]
+        lacking = [*gaps, *fed_wrong]
+        if lacking:
+            serving = (net for net in self.circuits.networks if net.reservoirs and not net.outlets)
+            self._pair(lacking, range(len(lacking)), (ref for net in serving for ref in net.open_ends))
+        changed = dict(zip(map(_key, fed_wrong), lacking[len(gaps) :], strict=True))
+        self.unfed = tuple(changed.get(_key(gap), gap) for gap in self.unfed)
+        return tuple(lacking[: len(gaps)])
+
+    def _pair(self, gaps: list[Gap], numbers: Iterable[int], refs: Iterable[str]) -> None:
+        numbers, loose = list(numbers), self._ledger.left(refs)
+        if len(numbers) == len(loose):
+            self._ledger.take(loose)
+            for number, ref in zip(numbers, loose, strict=True):
+                gaps[number] = replace(gaps[number], far_ends=(*gaps[number].far_ends, ref))
+
+    def _explain_crossings(self) -> None:
+        """A branch moved to another circuit leaves an open end behind on its own."""
+        for group in self.crossings:
+            first = group.crossings[0]
+            loose = self._ledger.left(first.home.open_ends)
+            if group.one_way and len(loose) <= len(group.crossings):
+                self.by_crossing[first.ref] = self._ledger.take(loose)
+
+    def _explain_single(self) -> tuple[str, ...]:
+        """Where all brakes hang on one outlet, the outlet they should have shared with is open: one fault."""
+        fed: set[int] = set()
+        for ref, end in self.graph.ends.items():
+            network = self.circuits.of(ref)
+            if network is not None and end.fitted.part is not None and end.fitted.part.kind in BRAKES:
+                if not network.pressurised:
+                    return ()
+                fed.add(id(network))
+        idle = [net for net in self.circuits.pressurised() if len(net.ends) == 1 and net.ends[0] in self._ledger.loose]
+        joined = [net for net in idle if self._at_work(net.ends[0])]
+        return self._ledger.take(joined[0].ends) if len(fed) == 1 and len(joined) == 1 else ()
+
+    def _at_work(self, outlet: str) -> bool:
+        """Return whether anything is joined to the fluid ports of this outlet's master cylinder."""
+        item = self.graph.ends[outlet].fitted
+        return item.part is not None and any(self._used(f"{item.tag}.{p.name}") for p in item.part.fluid_ports())
+
+    def _explain_reused(self, surplus: Counter[str]) -> None:
+        """A line that goes to a port in use instead of its own leaves its own open: one fault, not two."""
+        lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
+        left_open = [*(gap.own_ends or gap.at for gap in lonely), *((ref,) for ref in self._ledger.loose)]
+        if not left_open or len(left_open) != sum(surplus.values()):
+            return
+        self._ledger.take(tuple(self._ledger.loose))
+        self._drop(lonely)
+        queue = iter(left_open)
+        for ref, count in surplus.items():
+            self.by_reuse[ref] = tuple(end for _ in range(count) for end in next(queue))
+
+    def _leave_unsure(self) -> None:
+        """A reference that means nothing leaves the end that was meant without its joint."""
+        lost = [ref for ref in self.graph.unknown_refs if ref.assumed is None and ref.path[0] != "circuits"]
+        lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
+        if len(lonely) + len(self._ledger.loose) > len(lost):
+            return
+        self.unsure += tuple(lonely)
+        self.unsure_ends = self._ledger.take(tuple(self._ledger.loose))
+        self._drop(lonely)
+
+    def _drop(self, gaps: list[Gap]) -> None:
+        gone = set(map(_key, gaps))
+        self.unfed = tuple(gap for gap in self.unfed if _key(gap) not in gone)
+        self.unserved = tuple(gap for gap in self.unserved if _key(gap) not in gone)
+
+
+def _key(gap: Gap) -> int:
+    return id(gap.network)
+
+
+def _claims(graph: PortGraph, circuits: Circuits) -> dict[int, dict[str, list[str]]]:
+    """Return, by network, which circuits say that they feed it, and at which ends."""
+    found: dict[int, dict[str, list[str]]] = {}
+    for name, stated in graph.build.file.circuits.items():
+        for ref in stated.feeds:
+            network = circuits.of(ref)
+            if network is not None:
+                found.setdefault(id(network), {}).setdefault(name, []).append(ref)
+    return found
+
+
+def _can_be_loose(graph: PortGraph, end: End) -> bool:
+    """Return whether this end needs a joint and has none. A feed's is the reservoir rule's to ask for."""
+    part = end.fitted.part
+    if part is None or (end.port is not None and end.port.mechanical) or is_feed(end):
+        return False
+    if not end.tube_end and part.kind in LOOSE:
+        return False
+    return not graph.joined(end.ref) and end.ref not in graph.excused
+
+
+def outlet_of(graph: PortGraph, ref: str) -> bool:
+    """Return whether an end is a known outlet."""
+    return ref in graph.ends and is_outlet(graph.ends[ref])

@@ -1,0 +1,44 @@
+"""A fault of a joint, and the words that faults share."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from fitcheck.catalog.part import Port
+from fitcheck.checks.findings import Level
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with a joint, and the rule that would say so."""
+
+    rule: str
+    message: str
+    evidence: dict[str, Any] = field(default_factory=dict)
+    level: Level = "error"
+
+
+def mm(value: float) -> str:
+    """Return a length in mm as people write it: `4.76 mm`, `8 mm`."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") + " mm"
+
+
+def joined(words: Iterable[str]) -> str:
+    """Return words as a list in a sentence: `a, b and c`."""
+    *most, last = words
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def describe(port: Port) -> str:
+    """Return a port in a few words: `M10x1 internal, bubble, 4.75 mm tube`."""
+    thread = port.thread.designation if port.thread else "no thread"
+    words = [f"{thread} {port.gender}" if port.gender else thread]
+    if port.seat:
+        words.append(port.seat)
+    if port.tube is not None:
+        words.append(f"{mm(port.tube)} tube")
+    if port.hose is not None:
+        words.append(f"{mm(port.hose)} hose")
+    if port.eye is not None:
+        words.append(f"{mm(port.eye)} eye")
+    return ", ".join(words)

@@ -1,0 +1,1 @@
+"""Rules about place: bodies that move, bends, heat, panels."""

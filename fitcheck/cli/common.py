@@ -1,0 +1,78 @@
+"""What the verbs share: arguments, reading the build, printing, errors."""
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from pathlib import Path
+
+from fitcheck.build.load import Build, load
+from fitcheck.errors import FitcheckError
+from fitcheck.sources import InputError
+
+
+class Asked(FitcheckError, ValueError):
+    """The command line asks for something that cannot be."""
+
+
+def answer(verb: str, about: str, rest: Sequence[str]) -> int:
+    """Parse `rest` for `verb`, answer it, and return the exit code. Errors are told on standard error."""
+    module = import_module(f"fitcheck.cli.{verb}")
+    parser = argparse.ArgumentParser(prog=f"fitcheck {verb}", description=about, allow_abbrev=False)
+    module.add_arguments(parser)
+    args = parser.parse_args(rest)
+    _never_fail_on_output()
+    try:
+        code: int = module.run(args)
+        sys.stdout.flush()
+    except InputError as error:
+        return _tell(error, getattr(args, "format", "text"))
+    except FitcheckError as error:
+        print(f"fitcheck: {printable(str(error))}", file=sys.stderr)
+        return 2
+    return code
+
+
+def _never_fail_on_output() -> None:
+    """Let a terminal that cannot show a character show its escape instead of ending the run."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="backslashreplace")
+
+
+def _tell(error: InputError, form: str) -> int:
+    if form == "json":
+        problems = [problem._asdict() for problem in error.problems]
+        print(json.dumps({"problems": problems}, indent=2, ensure_ascii=False))
+    print(printable(str(error)), file=sys.stderr)
+    count = len(error.problems)
+    print(f"{count} problem{'' if count == 1 else 's'}; nothing was checked and no file was changed", file=sys.stderr)
+    return 2
+
+
+def printable(text: str) -> str:
+    """Return `text` with control characters made visible, so that no file can drive the terminal."""
+    return "".join(c if c == "\n" or c.isprintable() else ascii(c)[1:-1] for c in text)
+
+
+def build_arguments(parser: argparse.ArgumentParser, formats: Sequence[str]) -> None:
+    """Add what every verb about a build takes."""
+    parser.add_argument("build", nargs="?", default=".", help="build file, or folder with build.yaml")
+    common_arguments(parser, formats)
+
+
+def common_arguments(parser: argparse.ArgumentParser, formats: Sequence[str]) -> None:
+    """Add `--format` and `--variant`."""
+    parser.add_argument("--format", choices=formats, default="text", help="form of the answer (default: text)")
+    parser.add_argument("--variant", metavar="NAME", help="apply this variant of the build first")
+
+
+def read_build(args: argparse.Namespace) -> Build:
+    """Return the build that the arguments name.
+
+    Raises:
+        InputError: it cannot be read.
+    """
+    return load(Path(args.build), args.variant)

@@ -1,0 +1,24 @@
+"""Nearest known word, for messages that help instead of merely refusing."""
+
+from collections.abc import Iterable
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word most like `word`, or None if none is alike.
+
+    The comparison ignores case. Of equally near words the first in alphabetical order wins, so the
+    answer never depends on the order of `known`. Words over 80 characters are not compared.
+    """
+    from difflib import get_close_matches  # costs 5 ms to import, needed only when something is wrong
+
+    if len(word) > 80:
+        return None
+    by_lower = {candidate.lower(): candidate for candidate in sorted(known, reverse=True)}
+    match = get_close_matches(word.lower(), sorted(by_lower), n=1, cutoff=0.6)
+    return by_lower[match[0]] if match else None
+
+
+def hint(word: str, known: Iterable[str]) -> str:
+    """Return ``"; nearest is 'x'"`` or an empty string, to be put at the end of a message."""
+    match = nearest(word, known)
+    return f"; nearest is {match!r}" if match else ""

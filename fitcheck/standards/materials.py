@@ -1,0 +1,115 @@
+"""What rigid tube is made of: strength, and whether it may carry brake pressure."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from fitcheck.standards.figures import flag, measure, measure_if
+from fitcheck.standards.unknown import UnknownNameError
+
+
+class UnknownMaterialError(UnknownNameError):
+    """A tube material that the table does not hold."""
+
+    what = "tube material"
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """Minimum tensile and yield strength [MPa] by one standard or temper; yield None where not given."""
+
+    standard: str
+    tensile_mpa: float
+    yield_mpa: float | None
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """One tube material.
+
+    Attributes:
+        name: the word used in reports.
+        description: what it is.
+        standard: standards that describe tube of it.
+        aliases: other ways people write it.
+        brake_pressure: whether `fitcheck` lets it carry brake pressure.
+        reason: why, or why not.
+        against: what speaks for the other view.
+        strengths: figures by standard or temper.
+        mark: where reason and counter-reason come from.
+    """
+
+    name: str
+    description: str
+    standard: str
+    aliases: tuple[str, ...]
+    brake_pressure: bool
+    reason: str
+    against: str
+    strengths: tuple[Strength, ...]
+    mark: str
+
+    @property
+    def tensile_mpa(self) -> float:
+        """Least of the minimum tensile strengths [MPa]."""
+        return min(strength.tensile_mpa for strength in self.strengths)
+
+    @property
+    def yield_mpa(self) -> float | None:
+        """Least of the minimum yield strengths [MPa]; None if no source gives one."""
+        known = (strength.yield_mpa for strength in self.strengths)
+        return min((value for value in known if value is not None), default=None)
+
+
+@lru_cache(maxsize=1)
+def materials() -> dict[str, Material]:
+    """Return every tube material by name, in the table's order."""
+    from fitcheck.standards.tables import load
+
+    table = load("materials")
+    return {name: _material(name, row, table["unit"]) for name, row in table["materials"].items()}
+
+
+def _material(name: str, row: Mapping[str, Any], unit: str) -> Material:
+    return Material(
+        name=name,
+        description=row["description"],
+        standard=row["standard"],
+        aliases=tuple(row["aliases"]),
+        brake_pressure=flag(row["brake_pressure"]),
+        reason=row["reason"],
+        against=row["against"],
+        strengths=tuple(_strength(strength, unit) for strength in row["strengths"]),
+        mark=row["mark"],
+    )
+
+
+def _strength(row: Mapping[str, Any], unit: str) -> Strength:
+    tensile, least = measure(row["tensile"], unit), measure_if(row.get("yield"), unit)
+    return Strength(row["standard"], tensile, least, row["mark"])
+
+
+def _plain(text: str) -> str:
+    return "".join(letter for letter in text.lower() if letter.isalnum())
+
+
+@lru_cache(maxsize=1)
+def _by_alias() -> dict[str, Material]:
+    return {_plain(word): made for made in materials().values() for word in (made.name, *made.aliases)}
+
+
+def material(text: str) -> Material:
+    """Return the tube material that `text` means: its name or an alias; case, spaces and signs do not count.
+
+    >>> material("Cu-Ni").name, material("90/10").name
+    ('copper-nickel', 'copper-nickel')
+
+    Raises:
+        UnknownMaterialError: the table holds no such material; the message gives the nearest.
+    """
+    found = _by_alias().get(_plain(text))
+    if found is None:
+        raise UnknownMaterialError(text, materials())
+    return found

@@ -1,0 +1,67 @@
+"""Threads usually met at the ports of brake and clutch parts, for guessing well before measuring."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from fitcheck.standards.figures import measure, measure_if
+from fitcheck.standards.seats import Gender
+from fitcheck.standards.unknown import UnknownNameError
+
+
+class UnknownPortUseError(UnknownNameError):
+    """A use of a port that the table does not hold."""
+
+    what = "use of a port"
+
+
+@dataclass(frozen=True, slots=True)
+class UsualPort:
+    """One thread met at one kind of port. Lengths in mm; `seat` and `od_mm` None where not bound to one."""
+
+    use: str
+    thread: str
+    gender: Gender
+    seat: str | None
+    od_mm: float | None
+    hexes_mm: tuple[float, ...]
+    mark: str
+
+
+@lru_cache(maxsize=1)
+def usual_ports() -> tuple[UsualPort, ...]:
+    """Return every row of the table, by use."""
+    from fitcheck.standards.tables import load
+
+    table = load("ports")
+    return tuple(_port(row, table["unit"]) for row in table["ports"])
+
+
+def _port(row: Mapping[str, Any], unit: str) -> UsualPort:
+    return UsualPort(
+        use=row["use"],
+        thread=row["thread"],
+        gender=row["gender"],
+        seat=row.get("seat"),
+        od_mm=measure_if(row.get("tube"), unit),
+        hexes_mm=tuple(measure(text, unit) for text in row.get("hex", ())),
+        mark=row["mark"],
+    )
+
+
+def port_uses() -> tuple[str, ...]:
+    """Return every use that the table knows, in its order."""
+    return tuple(dict.fromkeys(port.use for port in usual_ports()))
+
+
+def ports_for(use: str) -> tuple[UsualPort, ...]:
+    """Return the usual ports of one use, such as `bleed screw`, the commonest first.
+
+    Raises:
+        UnknownPortUseError: the table holds no such use; the message gives the nearest.
+    """
+    found = tuple(port for port in usual_ports() if port.use == use)
+    if not found:
+        raise UnknownPortUseError(use, port_uses())
+    return found

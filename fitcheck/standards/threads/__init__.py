@@ -1,0 +1,40 @@
+"""Screw threads: what a designation means, its limits of size, and what happens when two unlike threads meet.
+
+- `thread`       the record of one thread, and the error for text that names none
+- `series`       which sizes and pitches exist, read from the data files; canonical designations
+- `designation`  reads the spellings that people write
+- `nearest`      the designation most like one that does not exist
+- `member`       the limits of size of an external or internal thread
+- `limits`       limits of any thread, by standard: `unified`, `metric` and `pipe`
+- `fit`          the verdict on an external thread in an internal one, computed from the limits of both
+- `known`        the trade's list of threads
+- `look_alikes`  which of those can be taken for another
+
+Lengths are millimetres, angles degrees. The tables are in `fitcheck/standards/data/threads_*.yaml`.
+"""
+
+from fitcheck.standards.threads.designation import parse
+from fitcheck.standards.threads.fit import EngagementError, Fit, dangerous, fit, mates
+from fitcheck.standards.threads.known import known_threads, known_uses
+from fitcheck.standards.threads.limits import limits
+from fitcheck.standards.threads.look_alikes import look_alikes
+from fitcheck.standards.threads.member import Limits, Member, ThreadLimitsError
+from fitcheck.standards.threads.thread import Thread, ThreadDesignationError
+
+__all__ = [
+    "EngagementError",
+    "Fit",
+    "Limits",
+    "Member",
+    "Thread",
+    "ThreadDesignationError",
+    "ThreadLimitsError",
+    "dangerous",
+    "fit",
+    "known_threads",
+    "known_uses",
+    "limits",
+    "look_alikes",
+    "mates",
+    "parse",
+]
