@@ -25,6 +25,8 @@ __all__ = [
     "pattern",
 ]
 
+_SAMPLES: Final = {"length": ("3/16 in", "4.75 mm")}
+"""Examples for editors, where others than those of the messages show more of what is taken."""
 _KINDS: Final = {type(None): "nothing", bool: "true or false", dict: "a mapping", list: "a list"}
 
 
@@ -38,11 +40,9 @@ class _Field:
         write = core_schema.plain_serializer_function_ser_schema(lambda value: value.text, when_used="json")
         return core_schema.no_info_plain_validator_function(self.check, serialization=write)
 
-    def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         dimension = DIMENSIONS[self.dimension]
-        first, second = dimension.examples
+        first, second = _SAMPLES.get(self.dimension, dimension.examples)
         return {
             "type": "string",
             "description": f"{dimension.phrase} with its unit, such as '{first}' or '{second}'",
@@ -71,9 +71,7 @@ def pattern(dimension: str) -> str:
 
     It is a little wider than the reader, which has the last word.
     """
-    words = sorted(
-        (word for word, unit in UNITS.items() if unit.dimension == dimension), key=len, reverse=True
-    )
+    words = sorted((word for word, unit in UNITS.items() if unit.dimension == dimension), key=len, reverse=True)
     units = "|".join(re.sub(r"([.()*/])", r"\\\1", word).replace(" ", " +") for word in words)
     return rf"^\s*[-+\u2212]? ?[0-9./\u2044½⅓⅔¼¾⅛⅜⅝⅞ -]+\s*({units})\s*$"
 

@@ -67,9 +67,7 @@ def _own_text(value: Any, context: Mapping[str, Any]) -> str:
 def _one_of(value: Any, context: Mapping[str, Any]) -> str:
     expected = str(context.get("expected", ""))
     known = [part for part in expected.split("'")[1::2] if part.strip()]
-    return (
-        f"expected {expected}, got {described(value)}{hint(value, known) if isinstance(value, str) else ''}"
-    )
+    return f"expected {expected}, got {described(value)}{hint(value, known) if isinstance(value, str) else ''}"
 
 
 def _form(value: Any, context: Mapping[str, Any]) -> str:

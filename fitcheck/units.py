@@ -38,7 +38,7 @@ DIMENSIONS: Final = {
     "volume": Dimension("a volume", "mm3", "mL", ("12 mL", "0.5 in3"), "mm3, mL, cm3, L, in3 or fl oz (US)"),
     "time": Dimension("a time", "s", "s", ("30 min", "2 d"), "s, min, h, d or week"),
     "mass": Dimension("a mass", "kg", "kg", ("1.2 kg", "3 lb"), "g, kg, lb or oz"),
-    "torque": Dimension("a torque", "N*mm", "N m", ("15 N m", "11 lbf.ft"), "N m, lbf.ft or lbf.in"),
+    "torque": Dimension("a torque", "N mm", "N m", ("15 N m", "11 lbf.ft"), "N m, lbf.ft or lbf.in"),
     "temperature": Dimension("a temperature", "degC", "degC", ("20 degC", "68 degF"), "degC, degF or K"),
 }
 

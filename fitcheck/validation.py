@@ -43,9 +43,7 @@ class _Place(NamedTuple):
     is_key: bool
 
 
-def _problems(
-    model: type[BaseModel], document: Document, base: Path, error: ValidationError
-) -> tuple[Problem, ...]:
+def _problems(model: type[BaseModel], document: Document, base: Path, error: ValidationError) -> tuple[Problem, ...]:
     found: list[tuple[Mark, _Place, Any]] = []
     for details in error.errors(include_url=False):
         place = _place(model, base, details["loc"], document)
@@ -132,11 +130,7 @@ def _inside(expected: Any, step: int | str) -> Any:
     if origin is dict:
         return arguments[1]
     if origin in _LISTS and isinstance(step, int):
-        return (
-            arguments[step]
-            if origin is tuple and step < len(arguments) and ... not in arguments
-            else arguments[0]
-        )
+        return arguments[step] if origin is tuple and step < len(arguments) and ... not in arguments else arguments[0]
     return None
 
 

@@ -3,6 +3,7 @@
 import gc
 import time
 from collections.abc import Callable
+from contextlib import suppress
 
 import pytest
 
@@ -18,14 +19,15 @@ def _refusal(text: str) -> str:
     return caught.value.problems[0].message
 
 
-@pytest.mark.parametrize("opening", ["[", "- ", "{a: ", "a:\n"])
+@pytest.mark.parametrize("opening", ["[", "- ", "{a: "])
 def test_depth_is_bounded(opening: str) -> None:
     """A hundred thousand collections inside each other are refused at the forty-first."""
-    if opening == "a:\n":
-        text = "".join(" " * level + "a:\n" for level in range(200))
-    else:
-        text = opening * 100_000
-    assert _refusal(text) == _DEEP
+    assert _refusal(opening * 100_000) == _DEEP
+
+
+def test_depth_by_indent_is_bounded() -> None:
+    """Mappings nested by indent alone have the same limit."""
+    assert _refusal("".join(" " * level + "a:\n" for level in range(200))) == _DEEP
 
 
 def test_forty_levels_are_taken() -> None:
@@ -38,6 +40,13 @@ def test_billion_laughs() -> None:
     """A chain of aliases that would unfold to a thousand million values is refused at its first anchor."""
     text = "a0: &a0 [x, x]\n" + "".join(f"a{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n" for i in range(1, 30))
     assert _refusal(text).startswith("anchors and aliases")
+
+
+def test_directives_never_reach_the_parser() -> None:
+    """The parser compares each directive with all before it, so they are refused by looking at the text."""
+    directives = "".join(f"%TAG !a{i}! x\n" for i in range(200_000))
+    assert _refusal(directives) == "directives (a line that begins with '%') are not taken here"
+    assert _refusal("a: 1\n---\n" + directives) == "a second document begins here; a file holds one"
 
 
 def test_number_of_values_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -61,8 +70,6 @@ HOSTILE: dict[str, Callable[[int], str]] = {
     "many keys": lambda n: "".join(f"key{i}: 1\n" for i in range(n)),
     "the same key": lambda n: "a: 1\n" * n,
     "question marks": lambda n: "? " * n * 20,
-    "tag directives": lambda n: "%TAG !a! x\n" * n,
-    "later directives": lambda n: "a: 1\n---\n" + "%TAG !a! x\n" * n,
     "blank lines": lambda n: "\n" * n * 20,
     "blank lines and a directive": lambda n: "\r\n" * n * 20 + "%",
     "comments": lambda n: "# x\n" * n * 5,
@@ -88,8 +95,6 @@ def _seconds(text: str) -> float:
 
 def _once(text: str) -> float:
     start = time.process_time()
-    try:
+    with suppress(InputError):
         parse(text, "f")
-    except InputError:
-        pass
     return time.process_time() - start

@@ -7,7 +7,7 @@ from fitcheck.bom.reasons import no_such_part, why_not_counted
 from fitcheck.bom.record import Length
 from fitcheck.build.graph import End, Fitted, PortGraph
 from fitcheck.build.model import Corner, Leg, Line
-from fitcheck.build.positions import Missing, route_points
+from fitcheck.build.positions import corner_points, end_position, place_field
 from fitcheck.build.routes import Bend, Route, RouteError, developed_length, through_points
 from fitcheck.catalog.part import Part
 from fitcheck.standards.flares import allowance_mm
@@ -66,9 +66,11 @@ def _run(graph: PortGraph, tag: str, line: Line, tube: Part) -> tuple[float | No
     legs = [entry for entry in line.route if isinstance(entry, Leg)]
     if legs:
         return _run_of_legs(tag, legs, usual, words)
-    points = route_points(graph, tag)
-    if isinstance(points, Missing):
-        return None, f"{points.field} is not given"
+    first, last = (end_position(graph, f"{tag}.{name}") for name in ("from", "to"))
+    if first is None or last is None:
+        field = place_field(graph, f"{tag}.{'from' if first is None else 'to'}")
+        return None, f"{field} is not given"
+    points = [first, *(corner_points(graph, tag) or ()), last]
     radii = [_corner_radius(entry, usual) for entry in line.route]
     own = all(isinstance(entry, Corner) and entry.bend is not None for entry in line.route)
     return developed_length(through_points(points, radii)), f"route, {'bends as stated' if own else words}"
@@ -80,9 +82,7 @@ def _run_of_legs(tag: str, legs: list[Leg], usual: float, words: str) -> tuple[f
             return None, f"lines.{tag}.route.{index}.angle is not given"
     if legs[-1].angle:
         return None, f"lines.{tag}.route ends in a bend; the leg after it is not given"
-    bends = [
-        Bend(float(leg.angle or 0.0), float(leg.bend if leg.bend is not None else usual)) for leg in legs[:-1]
-    ]
+    bends = [Bend(float(leg.angle or 0.0), float(leg.bend if leg.bend is not None else usual)) for leg in legs[:-1]]
     own = all(leg.bend is not None for leg in legs[:-1])
     route = Route(tuple(float(leg.leg) for leg in legs), tuple(bends))
     return developed_length(route), f"legs, {'bends as stated' if own else words}"
@@ -105,7 +105,8 @@ def _allowance(
     graph: PortGraph, item: Fitted, tube: Part, flares: Mapping[str, str | None]
 ) -> tuple[float | None, str]:
     """Return the tube that both flares use up [mm] and where that comes from, or None and why not."""
-    total, marks = 0.0, {}
+    total = 0.0
+    marks: dict[str, None] = {}
     for name in ("from", "to"):
         end = graph.ends[f"{item.tag}.{name}"]
         flare = _flare(end, flares)

@@ -51,16 +51,12 @@ class _Tally:
     def row(self) -> Row:
         places = tuple(self.places)
         if self.unit == "each":
-            return Row(
-                self.part_id, self.kind, self.description, self.quantity, "each", places, unknown=self.unknown
-            )
+            return Row(self.part_id, self.kind, self.description, self.quantity, "each", places, unknown=self.unknown)
         lengths = [piece.length.mm for piece in self.pieces]
         known = [length for length in lengths if length is not None]
         whole = sum(known) if len(known) == len(lengths) else None
         pieces = tuple(self.pieces)
-        return Row(
-            self.part_id, self.kind, self.description, whole, "mm", places, pieces, sum(known), self.unknown
-        )
+        return Row(self.part_id, self.kind, self.description, whole, "mm", places, pieces, sum(known), self.unknown)
 
 
 class _Count:

@@ -220,7 +220,7 @@ class _Assembly:
 
     def _check_circuit_refs(self) -> None:
         for tag, circuit in self.build.file.circuits.items():
-            stated = [(circuit.from_, ("circuits", tag, "from"))]
+            stated: list[tuple[str, Path]] = [(circuit.from_, ("circuits", tag, "from"))]
             stated += [(ref, ("circuits", tag, "feeds", i)) for i, ref in enumerate(circuit.feeds)]
             for ref, path in stated:
                 if not self._exists(ref):
@@ -281,4 +281,3 @@ def _tube_fault(part: Part) -> str | None:
 
 def _hose_fault(part: Part) -> str | None:
     return None if part.kind in ("hose", "feed hose") else f"{part.id} is a {part.kind}, not a hose"
-

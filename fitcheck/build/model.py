@@ -5,7 +5,7 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from fitcheck.build.refs import checked_ref, checked_tag
-from fitcheck.catalog.entries import Count, Entry, Number, Point
+from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, Version
 from fitcheck.fields import Angle, Force, Length
 from fitcheck.naming import hint
 from fitcheck.standards.flares import FLARE_NAMES
@@ -46,9 +46,7 @@ FlareName = Annotated[
     BeforeValidator(_flare),
     Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
 ]
-FluidName = Annotated[
-    str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])
-]
+FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
 Share = Annotated[Number, BeforeValidator(_share), Field(description="A share between 0 and 1.")]
 
 
@@ -64,9 +62,9 @@ class Pose(Entry):
     """One position that a moving body takes."""
 
     what: ClassVar[str] = "a pose"
-    shift: Point | None = None
-    turn: Angle | None = None
-    about: About | None = None
+    shift: Point | None = Field(None, description="How far the body has moved.")
+    turn: Angle | None = Field(None, description="How far it has turned, right-handed about the axis.")
+    about: About | None = Field(None, description="The axis it turns about.")
 
     @model_validator(mode="after")
     def _whole(self) -> Self:
@@ -80,7 +78,7 @@ class Body(Entry):
 
     what: ClassVar[str] = "a body"
     poses: dict[str, Pose] = Field(default_factory=dict, description="Named positions, such as droop and bump.")
-    note: str | None = None
+    note: Note = None
 
 
 class Component(Entry):
@@ -90,16 +88,16 @@ class Component(Entry):
     part: PartId
     at: Point | None = Field(None, description="Where it is, in `coordinates` units.")
     on: str | None = Field(None, description="The body it is mounted on; chassis if left out.")
-    note: str | None = None
+    note: Note = None
 
 
 class PairJoint(Entry):
     """Two ports brought together, with anything stated about how."""
 
     what: ClassVar[str] = "a joint"
-    ports: Annotated[list[Ref], Field(min_length=2, max_length=2)]
-    washers: Count | None = None
-    note: str | None = None
+    ports: list[Ref] = Field(min_length=2, max_length=2, description="The two ports.")
+    washers: Count | None = Field(None, description="How many soft washers go in; chosen if left out.")
+    note: Note = None
 
 
 class BanjoJoint(Entry):
@@ -107,10 +105,10 @@ class BanjoJoint(Entry):
 
     what: ClassVar[str] = "a banjo joint"
     port: Ref
-    eyes: Annotated[list[Ref], Field(min_length=1, max_length=4)]
-    bolt: PartId | None = None
-    washers: Count | None = None
-    note: str | None = None
+    eyes: list[Ref] = Field(min_length=1, max_length=4, description="The eyes under one bolt.")
+    bolt: PartId | None = Field(None, description="The banjo bolt; chosen if left out.")
+    washers: Count | None = Field(None, description="How many soft washers go in; chosen if left out.")
+    note: Note = None
 
 
 def _joint_form(value: Any) -> str:
@@ -133,9 +131,11 @@ class LineEnd(Entry):
     """What the builder states about one end of a tube."""
 
     what: ClassVar[str] = "a line's end"
-    flare: FlareName | None = None
-    nut: PartId | None = None
-    sleeve: PartId | None = None
+    flare: FlareName | None = Field(
+        None, description="How the tube's end is formed; chosen to suit if left out, checked if stated."
+    )
+    nut: PartId | None = Field(None, description="The tube nut; chosen if left out.")
+    sleeve: PartId | None = Field(None, description="The sleeve of a 37 degree joint; chosen if left out.")
     at: Point | None = Field(None, description="The face this end seals on, if not its component's place.")
 
 
@@ -143,8 +143,8 @@ class LineEnds(Entry):
     """Both ends of a line."""
 
     what: ClassVar[str] = "a line's ends"
-    from_: LineEnd | None = Field(None, alias="from")
-    to: LineEnd | None = None
+    from_: LineEnd | None = Field(None, alias="from", description="The end at `from`.")
+    to: LineEnd | None = Field(None, description="The end at `to`.")
 
 
 class Corner(Entry):
@@ -189,8 +189,8 @@ class Line(Entry):
     tube: PartId
     route: list[RouteEntry] | None = Field(None, description="Corner points between the ports, or legs.")
     length: Length | None = Field(None, description="Length from seat to seat along the tube.")
-    ends: LineEnds | None = None
-    note: str | None = None
+    ends: LineEnds | None = Field(None, description="What you state about its two ends.")
+    note: Note = None
 
     @model_validator(mode="after")
     def _one_kind_of_route(self) -> Self:
@@ -206,9 +206,9 @@ class Hose(Entry):
     what: ClassVar[str] = "a hose"
     part: PartId
     from_: Ref | None = Field(None, alias="from", description="May be left out where a joint names this end.")
-    to: Ref | None = None
+    to: Ref | None = Field(None, description="May be left out where a joint names this end.")
     length: Length | None = Field(None, description="Length to cut, for hose bought by length.")
-    note: str | None = None
+    note: Note = None
 
 
 class Circuit(Entry):
@@ -216,57 +216,57 @@ class Circuit(Entry):
 
     what: ClassVar[str] = "a circuit"
     from_: Ref = Field(alias="from")
-    feeds: list[Ref]
+    feeds: list[Ref] = Field(description="The ports that must be reached.")
     fluid: FluidName | None = Field(None, description="If this circuit holds another fluid than the rest.")
-    note: str | None = None
+    note: Note = None
 
 
 class Heat(Entry):
     """Something hot or moving that lines keep away from."""
 
     what: ClassVar[str] = "a heat source"
-    path: Annotated[list[Point], Field(min_length=1)]
-    radius: Length | None = None
-    clearance: Length | None = None
-    on: str | None = None
-    note: str | None = None
+    path: list[Point] = Field(min_length=1, description="Its middle line, point by point.")
+    radius: Length | None = Field(None, description="How thick it is, from its path outwards.")
+    clearance: Length | None = Field(None, description="How far lines must keep away.")
+    on: str | None = Field(None, description="The body it is mounted on.")
+    note: Note = None
 
 
 class Panel(Entry):
     """A sheet that something passes through."""
 
     what: ClassVar[str] = "a panel"
-    hole: Length | None = None
-    thickness: Length | None = None
-    grommet: PartId | None = None
-    at: Point | None = None
-    note: str | None = None
+    hole: Length | None = Field(None, description="Diameter of the hole.")
+    thickness: Length | None = Field(None, description="Thickness of the sheet.")
+    grommet: PartId | None = Field(None, description="What guards the edge.")
+    at: Point | None = Field(None, description="The middle of the hole.")
+    note: Note = None
 
 
 class Pedal(Entry):
     """The driver's side of the pressure."""
 
     what: ClassVar[str] = "a pedal"
-    force: Force | None = None
-    ratio: Number | None = None
+    force: Force | None = Field(None, description="Push of the driver's foot.")
+    ratio: Number | None = Field(None, description="Pedal ratio.")
     balance: Share | None = Field(None, description="Share of the push that goes to the front master cylinder.")
-    note: str | None = None
+    note: Note = None
 
 
 class Acceptance(Entry):
     """A finding looked at and accepted, with the reason."""
 
     what: ClassVar[str] = "an acceptance"
-    rule: str
-    at: str
-    why: Annotated[str, Field(min_length=1)]
+    rule: str = Field(description="The rule whose finding is accepted.")
+    at: str = Field(description="The end, tag or circuit it speaks of.")
+    why: str = Field(min_length=1, description="Why it is all right here.")
 
 
 class Variant(Entry):
     """A named what-if."""
 
     what: ClassVar[str] = "a variant"
-    note: str | None = None
+    note: Note = None
     swap: dict[str, PartId] = Field(default_factory=dict, description="Tag to the part fitted instead.")
     set: dict[str, Any] = Field(default_factory=dict, description="Dotted path to its new value.")
     add: dict[str, Any] = Field(default_factory=dict, description="Sections with what comes on top.")
@@ -277,22 +277,28 @@ class BuildFile(Entry):
     """A build: one vehicle's fluid system, as its file states it."""
 
     what: ClassVar[str] = "a build"
-    build: Annotated[Literal["1"], Field(description="Format version.")]
+    build: Version
     name: str = Field("unnamed", description="What you call the car.")
-    note: str | None = None
-    fluid: FluidName | None = None
+    note: Note = None
+    fluid: FluidName | None = Field(None, description="What it is filled with; a circuit may hold another.")
     coordinates: Literal["mm", "cm", "m", "in"] = Field("mm", description="Unit of bare numbers in points.")
     catalogs: list[str] = Field(default_factory=list, description="Catalog files, searched first to last.")
     offers: list[str] = Field(default_factory=list, description="Files of suppliers' offers.")
     stock: str | None = Field(None, description="File of what is on the shelf.")
-    bodies: dict[NewTag, Body] = Field(default_factory=dict)
-    components: dict[NewTag, Component] = Field(default_factory=dict)
-    joints: list[JointEntry] = Field(default_factory=list)
-    lines: dict[NewTag, Line] = Field(default_factory=dict)
-    hoses: dict[NewTag, Hose] = Field(default_factory=dict)
-    circuits: dict[NewTag, Circuit] = Field(default_factory=dict)
-    heat: dict[NewTag, Heat] = Field(default_factory=dict)
-    panels: dict[NewTag, Panel] = Field(default_factory=dict)
-    pedal: Pedal | None = None
-    accept: list[Acceptance] = Field(default_factory=list)
-    variants: dict[NewTag, Variant] = Field(default_factory=dict)
+    bodies: dict[NewTag, Body] = Field(
+        default_factory=dict, description="What components are mounted on and moves; `chassis` always exists."
+    )
+    components: dict[NewTag, Component] = Field(default_factory=dict, description="The fitted parts, by tag.")
+    joints: list[JointEntry] = Field(default_factory=list, description="Ports brought together.")
+    lines: dict[NewTag, Line] = Field(default_factory=dict, description="Rigid tube runs, by tag.")
+    hoses: dict[NewTag, Hose] = Field(default_factory=dict, description="Flexible runs, by tag.")
+    circuits: dict[NewTag, Circuit] = Field(
+        default_factory=dict, description="What you intend each outlet to feed; checked against what is connected."
+    )
+    heat: dict[NewTag, Heat] = Field(
+        default_factory=dict, description="Hot or moving things that lines keep away from."
+    )
+    panels: dict[NewTag, Panel] = Field(default_factory=dict, description="Holes that something passes through.")
+    pedal: Pedal | None = Field(None, description="The driver's side: unlocks pressure and stroke.")
+    accept: list[Acceptance] = Field(default_factory=list, description="Findings looked at and accepted.")
+    variants: dict[NewTag, Variant] = Field(default_factory=dict, description="Named what-ifs.")

@@ -9,6 +9,7 @@ installation brochure's layout method (1/4 in tube, centre-line radius 9/16 in).
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import atan2, degrees, hypot, radians, tan
 from typing import Final
 
@@ -145,13 +146,13 @@ def through_points(points: Sequence[Point], radii_mm: Sequence[float]) -> Route:
             corners.append(here)
     corners.append(kept[-1])
     path = [points[index] for index in corners]
-    units = [_unit(a, b) for a, b in zip(path, path[1:], strict=False)]
-    legs = tuple(_distance(a, b) for a, b in zip(path, path[1:], strict=False))
+    units = [_unit(a, b) for a, b in pairwise(path)]
+    legs = tuple(_distance(a, b) for a, b in pairwise(path))
     return Route(legs, tuple(_bends(units, corners[1:-1], radii_mm)))
 
 
 def _bends(units: list[Point], corners: list[int], radii_mm: Sequence[float]) -> list[Bend]:
-    normals = [_cross(u, v) for u, v in zip(units, units[1:], strict=False)]
+    normals = [_cross(u, v) for u, v in pairwise(units)]
     bends = []
     for index, corner in enumerate(corners):
         angle = _turn(units[index], units[index + 1])

@@ -19,6 +19,8 @@ from pydantic import (
 from fitcheck.catalog.part import CONSUMERS, KINDS, Part, part_from_row
 from fitcheck.fields import Length, Mass, Pressure, Volume
 from fitcheck.naming import hint
+from fitcheck.quantities import Quantity
+from fitcheck.standards.materials import material as known_material
 from fitcheck.standards.seats import SEAT_NAMES
 from fitcheck.standards.threads import parse as parse_thread
 
@@ -52,6 +54,12 @@ def _thread(value: str) -> str:
     return value
 
 
+def _positive(value: Quantity) -> Quantity:
+    if value <= 0:
+        raise ValueError(f"expected more than zero, got {value.text!r}")
+    return value
+
+
 def _number(value: str) -> float:
     from fitcheck.quantities import plain_number
 
@@ -64,7 +72,16 @@ def _count(value: Any) -> Any:
     return int(value) if isinstance(value, str) else value
 
 
+Size = Annotated[Length, AfterValidator(_positive)]
+Amount = Annotated[Volume, AfterValidator(_positive)]
+Weight = Annotated[Mass, AfterValidator(_positive)]
+Rating = Annotated[Pressure, AfterValidator(_positive)]
+"""Quantities that are nothing to a part if they are not more than zero."""
 Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
+Version = Annotated[
+    Literal["1"], WithJsonSchema({"const": 1, "description": "Version of this file format; always 1."})
+]
+Note = Annotated[str | None, Field(description="Anything worth remembering; no rule reads it.")]
 Kind = Annotated[
     str,
     _one_of("kind of part", KINDS),
@@ -78,7 +95,9 @@ SeatName = Annotated[
 Gender = Annotated[
     Literal["external", "internal"],
     BeforeValidator(_gender),
-    Field(description="Which side of the thread: external (male) or internal (female)."),
+    WithJsonSchema(
+        {"enum": list(_GENDERS), "description": "Which side of the thread: external (male) or internal (female)."}
+    ),
 ]
 Designation = Annotated[
     str,
@@ -107,18 +126,16 @@ class PortEntry(Entry):
 
     what: ClassVar[str] = "a port"
     same_as: Name | None = Field(None, alias="same as", description="Copy every key from this port first.")
-    thread: Designation | None = None
-    gender: Gender | None = None
-    seat: SeatName | None = None
-    tube: Length | None = Field(None, description="Outside diameter of the tube this port is made for.")
-    hose: Length | None = Field(None, description="Bore of the hose that pushes on here.")
-    eye: Length | None = Field(None, description="Hole of a banjo eye: this port is an eye.")
-    depth: Length | None = Field(None, description="Usable thread depth of an internal thread.")
-    length: Length | None = Field(None, description="Usable thread length of an external thread.")
+    thread: Designation | None = Field(None, description="The thread, as people write it: 3/8-24 UNF, M10x1, 1/8-27 NPT.")
+    gender: Gender | None = Field(None, description="external (male) or internal (female).")
+    seat: SeatName | None = Field(None, description="How it seals.")
+    tube: Size | None = Field(None, description="Outside diameter of the tube this port is made for.")
+    hose: Size | None = Field(None, description="Bore of the hose that pushes on here.")
+    eye: Size | None = Field(None, description="Hole of a banjo eye: this port is an eye.")
+    depth: Size | None = Field(None, description="Usable thread depth of an internal thread.")
+    length: Size | None = Field(None, description="Usable thread length of an external thread.")
     pattern: str | None = Field(None, description="Mounting pattern; makes this a mechanical port.")
-    reach: Length | None = Field(
-        None, description="How far a rod reaches, or must reach; makes this a mechanical port."
-    )
+    reach: Size | None = Field(None, description="How far a rod reaches, or must reach; makes this a mechanical port.")
     offset: Annotated[list[Length], Field(min_length=3, max_length=3)] | None = Field(
         None, description="Where the port's face stands from the part's own origin: x, y, z with units."
     )
@@ -128,8 +145,8 @@ class PanelEntry(Entry):
     """What a bulkhead part needs of its panel."""
 
     what: ClassVar[str] = "a panel"
-    hole: Length | None = Field(None, description="Hole to drill.")
-    grip: Length | None = Field(None, description="Thickest panel it can clamp.")
+    hole: Size | None = Field(None, description="Hole to drill.")
+    grip: Size | None = Field(None, description="Thickest panel it can clamp.")
 
 
 class PartEntry(Entry):
@@ -142,37 +159,35 @@ class PartEntry(Entry):
     passages: list[list[Name]] | None = Field(
         None, description="Groups of ports that share fluid; all fluid ports are one group if left out."
     )
-    outlets: list[Name] | None = Field(
-        None, description="Ports where pressure is made: each begins a circuit."
-    )
+    outlets: list[Name] | None = Field(None, description="Ports where pressure is made: each begins a circuit.")
     feeds: list[Name] | None = Field(None, description="Ports that must be fed from a reservoir.")
     ends: list[Name] | None = Field(None, description="Ports that are rightly the end of the road.")
     bleeder: str | None = Field(None, description="Thread of its bleed screw, or `none`.")
     one_way: Annotated[list[Name], Field(min_length=2, max_length=2)] | None = Field(
         None, description="Inlet and outlet of a part that passes or meters one way only."
     )
-    volume: Volume | None = Field(None, description="Fluid it holds.")
-    reservoir_volume: Volume | None = Field(
+    volume: Amount | None = Field(None, description="Fluid it holds.")
+    reservoir_volume: Amount | None = Field(
         None, description="Usable volume of a reservoir, or of one built into a master cylinder."
     )
-    displacement: Volume | None = Field(
+    displacement: Amount | None = Field(
         None, description="Fluid taken by all its pistons from new linings to fully worn."
     )
-    bore: Length | None = None
-    stroke: Length | None = None
-    mass: Mass | None = None
-    panel: PanelEntry | None = None
+    bore: Size | None = Field(None, description="Piston diameter.")
+    stroke: Size | None = Field(None, description="Full travel of the piston.")
+    mass: Weight | None = Field(None, description="What it weighs, for shipping.")
+    panel: PanelEntry | None = Field(None, description="What a bulkhead part needs of its panel.")
     fluid_families: list[Family] | None = Field(None, description="Fluids that its rubber stands.")
     equivalent_to: list[str] | None = Field(None, description="Parts that can stand in for it.")
-    material: str | None = None
-    max_pressure: Pressure | None = Field(None, description="Highest working pressure.")
-    od: Length | None = Field(None, description="Outside diameter of a tube.")
-    wall: Length | None = Field(None, description="Wall of a tube.")
-    length: Length | None = Field(None, description="Free length of a hose, or stock length of a tube.")
-    bend_radius: Length | None = Field(None, description="Smallest centre-line radius.")
-    inside: Length | None = Field(None, description="Bore of a washer, hose, clip or grommet.")
-    outside: Length | None = Field(None, description="Outside diameter of a washer or grommet.")
-    thickness: Length | None = Field(None, description="Thickness of a washer.")
+    material: str | None = Field(None, description="What it is made of; for tube one of the known materials.")
+    max_pressure: Rating | None = Field(None, description="Highest working pressure.")
+    od: Size | None = Field(None, description="Outside diameter of a tube.")
+    wall: Size | None = Field(None, description="Wall of a tube.")
+    length: Size | None = Field(None, description="Free length of a hose, or stock length of a tube.")
+    bend_radius: Size | None = Field(None, description="Smallest centre-line radius.")
+    inside: Size | None = Field(None, description="Bore of a washer, hose, clip or grommet.")
+    outside: Size | None = Field(None, description="Outside diameter of a washer or grommet.")
+    thickness: Size | None = Field(None, description="Thickness of a washer.")
     eyes: Count | None = Field(None, description="How many eyes a banjo bolt is long enough for.")
     source: str | None = Field(None, description="Where the figures come from.")
 
@@ -194,6 +209,12 @@ class PartEntry(Entry):
             raise ValueError(f"a {self.kind} has exactly two ports, named from and to")
         if self.kind == "tube" and (self.od is None or self.wall is None):
             raise ValueError("a tube needs od and wall")
+        if self.od is not None and self.wall is not None and 2 * self.wall >= self.od:
+            raise ValueError(f"a wall of {self.wall.text} leaves no bore in {self.od.text}")
+        if self.kind == "tube" and self.material is not None:
+            known_material(self.material)
+        if self.kind == "master cylinder" and not self.outlets:
+            raise ValueError("a master cylinder needs outlets: the ports where pressure is made")
         if self.kind in CONSUMERS and not self.ports:
             raise ValueError(f"a {self.kind} needs at least one port")
 
@@ -234,6 +255,6 @@ class CatalogFile(Entry):
     """A catalog file: parts that can be bought, by id."""
 
     what: ClassVar[str] = "a catalog file"
-    catalog: Annotated[Literal["1"], Field(description="Format version.")]
-    note: str | None = None
+    catalog: Version
+    note: Note = None
     parts: dict[Name, PartEntry] = Field(description="The parts, by id.")

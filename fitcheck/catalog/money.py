@@ -86,9 +86,7 @@ def parse_currency(text: str) -> str:
         ValueError: it has not.
     """
     if not _CURRENCY.fullmatch(text):
-        raise ValueError(
-            f"expected a currency as three capital letters (ISO 4217), such as GBP, got {text[:40]!r}"
-        )
+        raise ValueError(f"expected a currency as three capital letters (ISO 4217), such as GBP, got {text[:40]!r}")
     return text
 
 
@@ -101,11 +99,7 @@ def _reason(text: str) -> str:
     if re.search(r"[^\x00-\x7f]", text):
         return "write the currency as three letters, not as a sign"
     if len(words) == 1:
-        return (
-            "the currency is missing"
-            if re.fullmatch(r"[0-9.]+", text)
-            else "put one space before the currency"
-        )
+        return "the currency is missing" if re.fullmatch(r"[0-9.]+", text) else "put one space before the currency"
     if len(words) == 2 and not _CURRENCY.fullmatch(words[1]):
         return "the currency is three capital letters (ISO 4217)"
     return "at most nine figures before the point and four behind it, then one space"

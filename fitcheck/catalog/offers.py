@@ -7,12 +7,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, WithJsonSchema
 
-from fitcheck.catalog.entries import Count, Entry, Name
+from fitcheck.catalog.entries import Count, Entry, Name, Note, Size
 from fitcheck.catalog.money import Money, parse_currency, parse_money
-from fitcheck.fields import Duration, Length
+from fitcheck.fields import Duration
 from fitcheck.naming import hint
+from fitcheck.quantities import Quantity
 from fitcheck.sources import Document, InputError, Problem, read
 from fitcheck.validation import validate
 
@@ -40,10 +41,14 @@ def _date(value: Any) -> Any:
     raise ValueError(f"expected a date such as 2026-12-31, got {value[:40]!r}")
 
 
+def _not_negative(value: Quantity) -> Quantity:
+    if value < 0:
+        raise ValueError(f"expected zero or more, got {value.text!r}")
+    return value
+
+
 def _pack(value: Any) -> Any:
-    if isinstance(value, str) and not (
-        value.isascii() and value.isdigit() and len(value) <= 4 and int(value)
-    ):
+    if isinstance(value, str) and not (value.isascii() and value.isdigit() and len(value) <= 4 and int(value)):
         raise ValueError(f"expected a whole number from 1 to 9999, got {value[:40]!r}")
     return int(value) if isinstance(value, str) else value
 
@@ -59,24 +64,21 @@ Currency = Annotated[
     BeforeValidator(_currency),
     Field(description="A currency, by its ISO 4217 code.", json_schema_extra={"pattern": "^[A-Z]{3}$"}),
 ]
+LeadTime = Annotated[Duration, AfterValidator(_not_negative)]
 IsoDate = Annotated[date, BeforeValidator(_date), Field(description="A date, year first.")]
-Pack = Annotated[
-    int, BeforeValidator(_pack), WithJsonSchema({"type": "integer", "minimum": 1, "maximum": 9999})
-]
+Pack = Annotated[int, BeforeValidator(_pack), WithJsonSchema({"type": "integer", "minimum": 1, "maximum": 9999})]
 
 
 class SupplierEntry(Entry):
     """Somebody who sells parts."""
 
     what: ClassVar[str] = "a supplier"
-    name: str
+    name: str = Field(description="What the supplier is called.")
     currency: Currency
     minimum_order: MoneyText | None = Field(None, description="Smallest order that is taken.")
     shipping: MoneyText | None = Field(None, description="Carriage of one order.")
-    lead_time: Duration | None = Field(
-        None, description="Until an order arrives, unless a price says otherwise."
-    )
-    note: str | None = None
+    lead_time: LeadTime | None = Field(None, description="Until an order arrives, unless a price says otherwise.")
+    note: Note = None
 
 
 class PriceEntry(Entry):
@@ -88,9 +90,9 @@ class PriceEntry(Entry):
     number: str | None = Field(None, description="The supplier's own number for it.")
     price: MoneyText = Field(description="For one pack.")
     pack: Pack = Field(1, description="Pieces in a pack.")
-    per: Length | None = Field(None, description="For goods sold by length: the length of one piece.")
-    lead_time: Duration | None = None
-    valid_until: IsoDate | None = None
+    per: Size | None = Field(None, description="For goods sold by length: the length of one piece.")
+    lead_time: LeadTime | None = Field(None, description="Until an order arrives.")
+    valid_until: IsoDate | None = Field(None, description="Last day of this price, as 2026-12-31.")
 
 
 class OfferFile(Entry):
@@ -98,9 +100,9 @@ class OfferFile(Entry):
 
     what: ClassVar[str] = "an offer file"
     offers: Annotated[Literal["1"], Field(description="Format version.")]
-    note: str | None = None
-    suppliers: dict[Name, SupplierEntry]
-    prices: list[PriceEntry] = Field(default_factory=list)
+    note: Note = None
+    suppliers: dict[Name, SupplierEntry] = Field(description="Who sells, by a short name.")
+    prices: list[PriceEntry] = Field(default_factory=list, description="What they ask.")
 
 
 class StockEntry(Entry):
@@ -108,11 +110,9 @@ class StockEntry(Entry):
 
     what: ClassVar[str] = "a part in stock"
     part: Name
-    quantity: Count | None = Field(
-        None, description="How many there are; 1 if neither this nor lengths are given."
-    )
-    lengths: list[Length] | None = Field(None, description="Of cut goods: the pieces there are.")
-    note: str | None = None
+    quantity: Count | None = Field(None, description="How many there are; 1 if neither this nor lengths are given.")
+    lengths: list[Size] | None = Field(None, description="Of cut goods: the pieces there are.")
+    note: Note = None
 
 
 class StockFile(Entry):
@@ -120,8 +120,8 @@ class StockFile(Entry):
 
     what: ClassVar[str] = "a stock file"
     stock: Annotated[Literal["1"], Field(description="Format version.")]
-    note: str | None = None
-    shelf: list[StockEntry] = Field(default_factory=list)
+    note: Note = None
+    shelf: list[StockEntry] = Field(default_factory=list, description="What is there.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ class Supplier:
     minimum_order: Money | None = None
     shipping: Money | None = None
     lead_time: float | None = None
-    note: str | None = None
+    note: Note = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,9 +183,7 @@ class Offers:
     def of(self, part_id: str, on: date | None = None) -> tuple[Offer, ...]:
         """Return the offers for a part, in the files' order, without those run out by the day `on`."""
         found = self._by_part.get(part_id, ())
-        return tuple(
-            offer for offer in found if on is None or offer.valid_until is None or offer.valid_until >= on
-        )
+        return tuple(offer for offer in found if on is None or offer.valid_until is None or offer.valid_until >= on)
 
     def cheapest(self, part_id: str, on: date | None = None) -> Offer | None:
         """Return the offer with the lowest unit price, or None if nobody offers the part.
@@ -216,7 +214,7 @@ class Stocked:
     part: str
     quantity: int
     lengths: tuple[float, ...] = ()
-    note: str | None = None
+    note: Note = None
 
 
 class Stock:
@@ -224,6 +222,9 @@ class Stock:
 
     def __init__(self, entries: Iterable[Stocked]) -> None:
         self.entries = tuple(entries)
+        self._by_part: dict[str, list[Stocked]] = {}
+        for entry in self.entries:
+            self._by_part.setdefault(entry.part, []).append(entry)
 
     @staticmethod
     def empty() -> "Stock":
@@ -232,11 +233,11 @@ class Stock:
 
     def quantity(self, part_id: str) -> int:
         """Return how many pieces of a part there are."""
-        return sum(entry.quantity for entry in self.entries if entry.part == part_id)
+        return sum(entry.quantity for entry in self._by_part.get(part_id, ()))
 
     def lengths(self, part_id: str) -> tuple[float, ...]:
         """Return the pieces of cut goods there are [mm], longest first."""
-        found = (length for entry in self.entries if entry.part == part_id for length in entry.lengths)
+        found = (length for entry in self._by_part.get(part_id, ()) for length in entry.lengths)
         return tuple(sorted(found, reverse=True))
 
 
@@ -273,9 +274,7 @@ def _add_suppliers(document: Document, file: OfferFile, known: dict[str, Supplie
                 yield document.problem(("suppliers", tag, key), message)
 
 
-def _supplier_problems(
-    document: Document, file: OfferFile, suppliers: Mapping[str, Supplier]
-) -> Iterator[Problem]:
+def _supplier_problems(document: Document, file: OfferFile, suppliers: Mapping[str, Supplier]) -> Iterator[Problem]:
     seen: set[tuple[object, ...]] = set()
     for index, entry in enumerate(file.prices):
         path = ("prices", index)

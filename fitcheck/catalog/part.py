@@ -151,9 +151,7 @@ def part_from_row(part_id: str, row: Mapping[str, Any], catalog: str = "") -> Pa
         kind=row["kind"],
         description=row.get("description", ""),
         ports=ports,
-        passages=tuple(map(tuple, passages))
-        if passages is not None
-        else _usual_passages(fluid, outlets, feeds),
+        passages=tuple(map(tuple, passages)) if passages is not None else _usual_passages(fluid, outlets, feeds),
         outlets=outlets,
         feeds=feeds,
         ends=frozenset(row["ends"]) if "ends" in row else _usual_ends(row["kind"], fluid),

@@ -78,17 +78,13 @@ class Shelf:
     def nuts(self, thread: Thread, gender: str, seat: str, tube_od: float) -> tuple[Part, ...]:
         """Return the nuts with this thread, side and seat for tube of this outside diameter [mm]."""
         at = (thread.key, gender, seat)
-        return self._cached(
-            ("nut", *at, tube_od), lambda: tuple(_for_tube(self._nuts_by_end.get(at, ()), tube_od))
-        )
+        return self._cached(("nut", *at, tube_od), lambda: tuple(_for_tube(self._nuts_by_end.get(at, ()), tube_od)))
 
     def sleeves(self, seat: str, tube_od: float) -> tuple[Part, ...]:
         """Return the sleeves with this seat for tube of this outside diameter [mm]."""
         return self._cached(
             ("sleeve", seat, tube_od),
-            lambda: tuple(
-                _for_tube([pair for pair in self._clamps("sleeve") if pair[1].seat == seat], tube_od)
-            ),
+            lambda: tuple(_for_tube([pair for pair in self._clamps("sleeve") if pair[1].seat == seat], tube_od)),
         )
 
     def bolts(self, thread: Thread, eye_mm: float, eyes: int | None = None) -> tuple[Part, ...]:
@@ -135,7 +131,10 @@ class Shelf:
         return found
 
     def _kind(self, part_id: str) -> str:
-        return next(layer.kinds[part_id] for layer in self.layers if part_id in layer.kinds)
+        return self.layers[self._layer_of(part_id)].kinds[part_id]
+
+    def _layer_of(self, part_id: str) -> int:
+        return next(number for number, layer in enumerate(self.layers) if part_id in layer.kinds)
 
     @cached_property
     def _nuts_by_end(self) -> dict[tuple[object, ...], list[tuple[Part, Port]]]:
@@ -157,11 +156,8 @@ class Shelf:
 
     def _washers(self, nominal: float) -> tuple[Part, ...]:
         bores = ((part, part.inside) for part in self.of_kind("washer"))
-        fitting = [
-            (part, bore) for part, bore in bores if bore is not None and _plays(bore, nominal, WASHER_PLAY)
-        ]
-        names = [layer.name for layer in self.layers]
-        fitting.sort(key=lambda pair: (names.index(pair[0].catalog), pair[1], pair[0].id))
+        fitting = [(part, bore) for part, bore in bores if bore is not None and _plays(bore, nominal, WASHER_PLAY)]
+        fitting.sort(key=lambda pair: (self._layer_of(pair[0].id), pair[1], pair[0].id))
         return tuple(part for part, _ in fitting)
 
 

@@ -9,8 +9,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from fitcheck.build.circuits import Circuits, Network, is_feed, is_outlet
-from fitcheck.build.graph import End, PortGraph
+from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
+from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
 from fitcheck.checks.crossings import Group, crossings, groups
 
@@ -20,12 +20,14 @@ class Gap:
     """A network that nothing feeds.
 
     `at` are the ends that lack it: consumers, ends that a circuit should feed, or feeds of master cylinders.
-    `own_ends` are open ends on this side that the gap explains, `far_ends` those on the feeding side.
+    `circuit` should feed it, and says so at `stated`. `own_ends` are open ends on this side that the gap
+    explains, `far_ends` those on the feeding side.
     """
 
     network: Network
     at: tuple[str, ...]
     circuit: str | None = None
+    stated: Path | None = None
     own_ends: tuple[str, ...] = ()
     far_ends: tuple[str, ...] = ()
 
@@ -61,7 +63,8 @@ class Gaps:
     such a gap or a dead end, or only the other side of a part or a reference that means nothing.
     `explained`: open ends that a gap, a crossing or a port used twice accounts for; `dead_ends`: the rest.
     `by_reuse`: what a port that is joined more than once leaves open elsewhere; `by_crossing`: what the
-    crossing that begins at this end does; `by_single`: outlets left open because all brakes hang on another.
+    crossing that begins at this end does. `single` is the network with one outlet that all brakes hang on, if
+    so; `by_single` the outlet left open for that reason.
     """
 
     def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
@@ -78,18 +81,20 @@ class Gaps:
         self.unfed = self._with_far_ends([self._with_own_ends(gap) for gap in self._find_unfed()])
         self.unserved = self._with_reservoirs([self._with_own_ends(gap) for gap in self._find_unserved()])
         self._explain_crossings()
-        self.by_single = self._explain_single()
         self._explain_reused(surplus)
+        self.single = self._single()
+        self.by_single = self._explain_single() if self.single is not None else ()
         self._leave_unsure()
         self.explained = frozenset(self._ledger.explained)
         self.dead_ends = tuple(self._ledger.loose)
 
     def _reused_in_one_component(self) -> Counter[str]:
         """Explain open ports of a part that has another one used too often; return what is over elsewhere."""
-        surplus = Counter({ref: len(found) - 1 for ref, found in self.graph.joints_at.items() if len(found) > 1})
+        ends = self.graph.ends
+        surplus = Counter({ref: n - 1 for ref, n in _times_joined(self.graph) if n > 1 and not _mechanical(ends[ref])})
         by_tag: dict[str, list[str]] = {}
         for ref in surplus:
-            by_tag.setdefault(self.graph.ends[ref].tag, []).append(ref)
+            by_tag.setdefault(ends[ref].tag, []).append(ref)
         for tag, refs in by_tag.items():
             part = self.graph.fitted[tag].part
             names = part.ports if part is not None else ()
@@ -105,22 +110,24 @@ class Gaps:
             claims = self._claims.get(id(network), {})
             if network.outlets or not (network.consumers or claims):
                 continue
-            at = network.consumers or tuple(ref for refs in claims.values() for ref in refs)
-            gap = Gap(network, at, next(iter(claims)) if len(claims) == 1 else None)
+            at = network.consumers or tuple(dict.fromkeys(ref for refs in claims.values() for ref in refs))
+            gap = Gap(network, at)
+            if len(claims) == 1:
+                name, refs = next(iter(claims.items()))
+                gap = Gap(network, at, name, ("circuits", name, "feeds", next(iter(refs.values()))))
             if network.doubtful:
                 self.unsure += (gap,)
             else:
                 yield gap
 
     def _find_unserved(self) -> Iterator[Gap]:
-        unfed = {id(gap.network) for gap in self.unfed}
+        told = set(map(_key, (*self.unfed, *self.unsure)))
         for network in self.circuits.networks:
-            if not network.feeds or network.reservoirs or network.outlets or id(network) in unfed:
+            if not network.feeds or network.reservoirs or network.outlets or id(network) in told:
                 continue
             gap = Gap(network, network.feeds)
             if network.doubtful:
-                if not any(other.network is network for other in self.unsure):
-                    self.unsure += (gap,)
+                self.unsure += (gap,)
             elif not self._idle(network):
                 yield gap
 
@@ -190,18 +197,26 @@ class Gaps:
             if group.one_way and len(loose) <= len(group.crossings):
                 self.by_crossing[first.ref] = self._ledger.take(loose)
 
-    def _explain_single(self) -> tuple[str, ...]:
-        """Where all brakes hang on one outlet, the outlet they should have shared with is open: one fault."""
-        fed: set[int] = set()
+    def _single(self) -> Network | None:
+        """Return the network that feeds every brake from one outlet, if it is beyond doubt and there are two brakes."""
+        brakes: set[str] = set()
+        networks: dict[int, Network | None] = {}
         for ref, end in self.graph.ends.items():
-            network = self.circuits.of(ref)
-            if network is not None and end.fitted.part is not None and end.fitted.part.kind in BRAKES:
-                if not network.pressurised:
-                    return ()
-                fed.add(id(network))
-        idle = [net for net in self.circuits.pressurised() if len(net.ends) == 1 and net.ends[0] in self._ledger.loose]
-        joined = [net for net in idle if self._at_work(net.ends[0])]
-        return self._ledger.take(joined[0].ends) if len(fed) == 1 and len(joined) == 1 else ()
+            if is_consumer(end) and end.fitted.part is not None and end.fitted.part.kind in BRAKES:
+                brakes.add(end.tag)
+                network = self.circuits.of(ref)
+                networks[id(network)] = network
+        network = next(iter(networks.values()), None)
+        if network is None or len(networks) > 1 or len(brakes) < 2 or len(network.outlets) != 1 or network.doubtful:
+            return None
+        crossed = any(network in (one.home, one.found) for group in self.crossings for one in group.crossings)
+        return None if crossed or reused_in(self.graph, network) is not None else network
+
+    def _explain_single(self) -> tuple[str, ...]:
+        """Where all brakes hang on one outlet, the other one, which should have had its share, is open."""
+        lone = [net.ends[0] for net in self.circuits.pressurised() if len(net.ends) == 1]
+        open_outlets = [ref for ref in self._ledger.left(lone) if self._at_work(ref)]
+        return self._ledger.take(open_outlets) if len(open_outlets) == 1 else ()
 
     def _at_work(self, outlet: str) -> bool:
         """Return whether anything is joined to the fluid ports of this outlet's master cylinder."""
@@ -240,27 +255,35 @@ def _key(gap: Gap) -> int:
     return id(gap.network)
 
 
-def _claims(graph: PortGraph, circuits: Circuits) -> dict[int, dict[str, list[str]]]:
-    """Return, by network, which circuits say that they feed it, and at which ends."""
-    found: dict[int, dict[str, list[str]]] = {}
+def reused_in(graph: PortGraph, network: Network) -> str | None:
+    """Return an end of `network` that is joined more than once, or None."""
+    return next((ref for ref in network.ends if len(graph.joints_at.get(ref, ())) > 1), None)
+
+
+def _times_joined(graph: PortGraph) -> Iterator[tuple[str, int]]:
+    return ((ref, len(joints)) for ref, joints in graph.joints_at.items())
+
+
+def _mechanical(end: End) -> bool:
+    return end.port is not None and end.port.mechanical
+
+
+def _claims(graph: PortGraph, circuits: Circuits) -> dict[int, dict[str, dict[str, int]]]:
+    """Return, by network, which circuits say that they feed it, at which ends, and where in their list."""
+    found: dict[int, dict[str, dict[str, int]]] = {}
     for name, stated in graph.build.file.circuits.items():
-        for ref in stated.feeds:
+        for index, ref in enumerate(stated.feeds):
             network = circuits.of(ref)
             if network is not None:
-                found.setdefault(id(network), {}).setdefault(name, []).append(ref)
+                found.setdefault(id(network), {}).setdefault(name, {}).setdefault(ref, index)
     return found
 
 
 def _can_be_loose(graph: PortGraph, end: End) -> bool:
     """Return whether this end needs a joint and has none. A feed's is the reservoir rule's to ask for."""
     part = end.fitted.part
-    if part is None or (end.port is not None and end.port.mechanical) or is_feed(end):
+    if part is None or _mechanical(end) or is_feed(end):
         return False
     if not end.tube_end and part.kind in LOOSE:
         return False
     return not graph.joined(end.ref) and end.ref not in graph.excused
-
-
-def outlet_of(graph: PortGraph, ref: str) -> bool:
-    """Return whether an end is a known outlet."""
-    return ref in graph.ends and is_outlet(graph.ends[ref])

@@ -314,8 +314,7 @@ def _tube_size(verdict: _Verdict, port_end: End, tube_end: End) -> None:
     verdict.look("tube-size-mismatch")
     if not same_tube(od, port_end.port.tube):
         message = (
-            f"{size_name(od)} tube of {tube_end.ref} against {port_end.ref}, "
-            f"made for {size_name(port_end.port.tube)}"
+            f"{size_name(od)} tube of {tube_end.ref} against {port_end.ref}, made for {size_name(port_end.port.tube)}"
         )
         verdict.add(Fault("tube-size-mismatch", message, {"tube_mm": [od, port_end.port.tube]}))
 

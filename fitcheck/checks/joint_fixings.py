@@ -17,9 +17,7 @@ EYE_CLEARANCE_MM: Final = 0.8
 """How much larger than the bolt's nominal diameter an eye may be. Common practice, no source."""
 
 
-def nut_and_flare_faults(
-    joint: Joint, fixings: Fixings, seat: Seat, thread_fault: ThreadFault
-) -> Iterator[Fault]:
+def nut_and_flare_faults(joint: Joint, fixings: Fixings, seat: Seat, thread_fault: ThreadFault) -> Iterator[Fault]:
     """Yield what is wrong with the flare, nut and sleeve of a tube's end in a port of `seat`."""
     port_end, tube_end = joint.ends
     port = port_end.port

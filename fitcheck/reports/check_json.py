@@ -5,6 +5,7 @@ from typing import Any
 from fitcheck.checks.findings import LEVELS, Finding, Report
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain_json import json_text, plain
+from fitcheck.reports.remedy_words import remedy_value
 
 
 def check_json(report: Report) -> str:
@@ -17,12 +18,8 @@ def check_value(report: Report) -> dict[str, Any]:
     return {
         "build": report.build,
         "findings": [finding_value(finding) for finding in report.findings],
-        "accepted": [
-            finding_value(finding) | {"accepted": finding.accepted} for finding in report.accepted
-        ],
-        "unchecked": [
-            {"rule": item.rule, "at": list(item.at), "missing": item.missing} for item in report.unchecked
-        ],
+        "accepted": [finding_value(finding) | {"accepted": finding.accepted} for finding in report.accepted],
+        "unchecked": [{"rule": item.rule, "at": list(item.at), "missing": item.missing} for item in report.unchecked],
         "checked": dict(report.checked),
         "summary": {level: report.count(level) for level in LEVELS},
         "caution": CAUTION,
@@ -40,5 +37,5 @@ def finding_value(finding: Finding) -> dict[str, Any]:
         "line": finding.place.line,
         "column": finding.place.column,
         "evidence": plain(finding.evidence),
-        "remedies": plain(finding.remedies),
+        "remedies": [remedy_value(remedy) for remedy in finding.remedies],
     }

@@ -48,16 +48,19 @@ def wrapped(text: str, width: int = WIDTH, indent: str = "", hang: str | None = 
 
 def _pieces(words: Iterable[str], most: int) -> Iterator[str]:
     """Yield words that fit into `most` columns, broken where they do not; no empty ones."""
-    most = max(most, 2)  # a wide character needs two
     for word in words:
-        while columns(word) > most:
-            cut = 1
-            while cut < len(word) and columns(word[: cut + 1]) <= most:
-                cut += 1
-            yield word[:cut]
-            word = word[cut:]
-        if word:
-            yield word
+        if len(word) * 2 <= most or columns(word) <= most:
+            if word:
+                yield word
+            continue
+        start = used = 0
+        for index, char in enumerate(word):
+            size = columns(char)
+            if used + size > most and index > start:
+                yield word[start:index]
+                start, used = index, 0
+            used += size
+        yield word[start:]
 
 
 def paragraph(text: str, width: int = WIDTH, indent: str = "", hang: str | None = None) -> list[str]:

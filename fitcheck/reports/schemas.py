@@ -32,6 +32,4 @@ def schema(kind: str) -> dict[str, Any]:
 
 def schema_texts() -> dict[str, str]:
     """Return the text of every schema file, by file name."""
-    return {
-        f"{kind}.schema.json": json.dumps(schema(kind), indent=2, ensure_ascii=False) + "\n" for kind in _FILES
-    }
+    return {f"{kind}.schema.json": json.dumps(schema(kind), indent=2, ensure_ascii=False) + "\n" for kind in _FILES}

@@ -51,8 +51,4 @@ def size_name(mm: float) -> str:
     ('3/16 in', '4.75 mm', '4.9 mm')
     """
     name = min(TUBE_SIZES, key=lambda size: abs(TUBE_SIZES[size] - mm))
-    return (
-        name
-        if abs(TUBE_SIZES[name] - mm) <= _NAMED_WITHIN_MM
-        else f"{mm:.2f}".rstrip("0").rstrip(".") + " mm"
-    )
+    return name if abs(TUBE_SIZES[name] - mm) <= _NAMED_WITHIN_MM else f"{mm:.2f}".rstrip("0").rstrip(".") + " mm"

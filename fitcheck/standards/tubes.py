@@ -87,9 +87,7 @@ def _tube(row: Mapping[str, Any], unit: str) -> Tube:
 
 def tubes_of(od_mm: float, material: str | None = None) -> tuple[Tube, ...]:
     """Return the tubes that count as outside diameter `od_mm` [mm], of `material` if one is given."""
-    return tuple(
-        tube for tube in tubes() if same_tube(tube.od_mm, od_mm) and material in (None, tube.material)
-    )
+    return tuple(tube for tube in tubes() if same_tube(tube.od_mm, od_mm) and material in (None, tube.material))
 
 
 def bend_limits(od_mm: float) -> BendLimits:
@@ -98,9 +96,7 @@ def bend_limits(od_mm: float) -> BendLimits:
     Multiples of the outside diameter: 3 as default and as warning limit, 1.5 as refusal; `mark` says why.
     """
     row = _table()["bending"]
-    default, warn, refuse = (
-        round(number(row[key]) * od_mm, 6) for key in ("default", "warn_below", "refuse_below")
-    )
+    default, warn, refuse = (round(number(row[key]) * od_mm, 6) for key in ("default", "warn_below", "refuse_below"))
     return BendLimits(default, warn, refuse, row["mark"])
 
 

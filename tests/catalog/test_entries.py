@@ -61,6 +61,11 @@ def test_the_designs_tee_is_read() -> None:
         ({"passages": [["left", "zzz"]]}, "passages names 'zzz', which is no port of this part"),
         ({"kind": "hose", "passages": None}, "a hose has exactly two ports, named from and to"),
         ({"kind": "tube"}, "a tube needs od and wall"),
+        ({"kind": "tube", "od": "4 mm", "wall": "2 mm"}, "a wall of 2 mm leaves no bore in 4 mm"),
+        ({"bore": "0 mm"}, "expected more than zero, got '0 mm'"),
+        ({"volume": "-1 mL"}, "expected more than zero, got '-1 mL'"),
+        ({"max_pressure": "0 psi"}, "expected more than zero, got '0 psi'"),
+        ({"panel": {"hole": "-14 mm"}}, "expected more than zero, got '-14 mm'"),
         ({"kind": "caliper", "ports": {}, "passages": None}, "a caliper needs at least one port"),
         ({"eyes": "1.5"}, "expected a whole number from 0 to 999, got '1.5'"),
         (
@@ -83,6 +88,7 @@ def test_slips_in_a_part_have_their_own_sentence(change: dict[str, Any], said: s
             "washer-face, o-ring, taper, push-on, ferrule",
         ),
         ({"gender": "inside"}, "'inside' is no gender; write external or internal"),
+        ({"tube": "0 mm"}, "expected more than zero, got '0 mm'"),
         ({"same as": "rigth"}, "port x is the same as rigth, which this part lacks"),
         ({"same as": "x"}, "port x is the same as itself, by way of x"),
     ],
@@ -173,7 +179,8 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
     assert set(entry) == set(PartEntry.model_fields)
     part = PartEntry.model_validate(entry).to_part("x", "c")
     assert part.ports["in"].offset == (1.0, 2.0, 3.0)
-    assert (part.outlets, part.feeds, part.ends, part.one_way) == (("out",), ("in",), {"out"}, ("in", "out"))
+    assert part.ends == {"out"}
+    assert (part.outlets, part.feeds, part.one_way) == (("out",), ("in",), ("in", "out"))
     assert (part.volume, part.reservoir_volume, part.displacement) == pytest.approx((1e4, 2e4, 3e4))
     assert (part.bore, part.stroke, part.mass, part.panel) == (1.0, 2.0, 0.5, (14.0, 6.0))
     assert (part.od, part.wall, part.length, part.bend_radius) == (3.0, 1.0, 4.0, 5.0)

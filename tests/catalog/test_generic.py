@@ -58,9 +58,7 @@ def _as_text(data: dict[str, Any]) -> dict[str, Any]:
 
 def test_the_index_is_current() -> None:
     """The index that ships is exactly what the families expand to."""
-    assert generic.INDEX.read_text(encoding="utf-8") == index_text(), (
-        "run: python -m fitcheck.catalog.generic"
-    )
+    assert generic.INDEX.read_text(encoding="utf-8") == index_text(), "run: python -m fitcheck.catalog.generic"
 
 
 def test_the_index_is_sorted_one_part_on_each_line() -> None:
@@ -180,10 +178,7 @@ def test_every_eye_has_a_bolt_and_every_bolt_its_washers(parts: dict[str, Part])
 def test_adapters_join_unlike_ends_each_pair_once(parts: dict[str, Part]) -> None:
     """No two adapters of one kind have the same two ends, and none has two like ends."""
     pairs = Counter(
-        frozenset(
-            (port.thread, port.gender, port.seat, port.tube, port.hose, port.eye)
-            for port in part.ports.values()
-        )
+        frozenset((port.thread, port.gender, port.seat, port.tube, port.hose, port.eye) for port in part.ports.values())
         for part in parts.values()
         if part.kind == "adapter"
     )

@@ -38,9 +38,7 @@ def test_what_is_not_money_is_refused(text: str, reason: str) -> None:
     """Each usual slip has its own sentence, and the text is shown as it was given."""
     with pytest.raises(MoneyError) as caught:
         parse_money(text)
-    assert (
-        str(caught.value) == f"expected an amount and a currency, such as 12.50 GBP, got {text!r}: {reason}"
-    )
+    assert str(caught.value) == f"expected an amount and a currency, such as 12.50 GBP, got {text!r}: {reason}"
     assert (caught.value.text, caught.value.reason) == (text, reason)
 
 
@@ -73,10 +71,7 @@ def test_a_currency_is_three_capital_letters() -> None:
     assert parse_currency("GBP") == "GBP"
     with pytest.raises(ValueError, match="three capital letters") as caught:
         parse_currency("pounds")
-    assert (
-        str(caught.value)
-        == "expected a currency as three capital letters (ISO 4217), such as GBP, got 'pounds'"
-    )
+    assert str(caught.value) == "expected a currency as three capital letters (ISO 4217), such as GBP, got 'pounds'"
 
 
 @given(st.decimals(0, 999_999_999, places=2, allow_nan=False), st.from_regex(r"\A[A-Z]{3}\Z"))

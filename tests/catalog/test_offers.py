@@ -156,6 +156,8 @@ def test_a_supplier_described_in_two_ways_is_refused(tmp_path: Path) -> None:
         ),
         ("price: 1 GBP, pack: 0", "expected a whole number from 1 to 9999, got '0'"),
         ("price: 1 GBP, pack: some", "expected a whole number from 1 to 9999, got 'some'"),
+        ("price: 1 GBP, per: 0 mm", "expected more than zero, got '0 mm'"),
+        ("price: 1 GBP, lead_time: -1 d", "expected zero or more, got '-1 d'"),
         ("price: 1 GBP, valid_until: 31.1.2026", "expected a date such as 2026-12-31, got '31.1.2026'"),
         ("price: 1 GBP, valid_until: 2026-02-30", "expected a date such as 2026-12-31, got '2026-02-30'"),
     ],

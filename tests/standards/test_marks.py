@@ -68,9 +68,7 @@ def test_every_row_has_a_mark(name: str) -> None:
 def test_a_mark_is_a_stated_source_or_one_of_three_words(name: str) -> None:
     """Each part of a mark begins with a title from the table's header, or says that there is none."""
     known = (*load(name)["source"], *WITHOUT_TITLE)
-    wrong = [
-        (place, part) for place, row in table_rows(name) for part in marks(row) if not part.startswith(known)
-    ]
+    wrong = [(place, part) for place, row in table_rows(name) for part in marks(row) if not part.startswith(known)]
     assert wrong == []
 
 

@@ -76,8 +76,8 @@ def test_an_unknown_seat_is_refused_with_the_nearest() -> None:
     with pytest.raises(UnknownSeatError) as caught:
         seat("bubbel")
     assert str(caught.value) == (
-        "'bubbel' is no seat; nearest is 'bubble'; known: inverted-flare, bubble, cone-37, cone-45, washer-face, "
-        "o-ring, taper, push-on, ferrule"
+        "'bubbel' is no seat; nearest is 'bubble'; known: inverted-flare, bubble, cone-37, cone-45, "
+        "washer-face, o-ring, taper, push-on, ferrule"
     )
     assert (caught.value.name, caught.value.known) == ("bubbel", SEAT_NAMES)
 
@@ -111,12 +111,12 @@ def test_a_note_tells_which_side_came() -> None:
     assert there is not None
     assert back is not None
     assert there.outcome == (
-        "the open rim of the double flare meets a hollow cone and touches on a ring only; the nut comes up tight, "
-        "the flare crushes, the joint weeps"
+        "the open rim of the double flare meets a hollow cone and touches on a ring only; the nut comes up "
+        "tight, the flare crushes, the joint weeps"
     )
     assert back.outcome == (
-        "the bulb sits on the tip of the raised cone and dents it; the joint leaks, and the port is spoiled for the "
-        "flare it was made for"
+        "the bulb sits on the tip of the raised cone and dents it; the joint leaks, and the port is spoiled "
+        "for the flare it was made for"
     )
 
 

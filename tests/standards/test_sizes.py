@@ -38,9 +38,7 @@ def test_the_sizes_are_the_ones_their_names_say() -> None:
     assert {name: measure(name) for name in TUBE_SIZES} == TUBE_SIZES
 
 
-@pytest.mark.parametrize(
-    ("mm", "name"), [(4.76, "3/16 in"), (4.9, "4.9 mm"), (12.0, "12 mm"), (7.9, "7.9 mm")]
-)
+@pytest.mark.parametrize(("mm", "name"), [(4.76, "3/16 in"), (4.9, "4.9 mm"), (12.0, "12 mm"), (7.9, "7.9 mm")])
 def test_rounded_and_odd_sizes_are_named(mm: float, name: str) -> None:
     """A rounded inch size keeps its name; a size of no list is given in plain millimetres."""
     assert size_name(mm) == name

@@ -65,6 +65,11 @@ def find(context: Context) -> Iterator[Said]:
         known = material(item.part.material)
         yield Looked()
         if not known.brake_pressure:
-            message = f"{tag} is {known.name} tube under pressure"
+            message = f"{tag} is {_plain(known.name)} tube under pressure"
             evidence = {"material": known.name, "reason": known.reason, "source": known.mark}
             yield context.finding(RULE, "error", message, (tag,), ("lines", tag, "tube"), evidence)
+
+
+def _plain(name: str) -> str:
+    """Return the material as the trade says it: copper alone is plain copper, to tell it from copper-nickel."""
+    return f"plain {name}" if name == "copper" else name

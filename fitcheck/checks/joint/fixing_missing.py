@@ -15,16 +15,32 @@ Fails::
 
     build: 1
     components:
-      bend: {part: union-3-16-inverted}
-      stop: {part: plug-3-8-24-inverted}
-      pressure: {part: gauge-m10x1-washer}
+      near: {part: union-3-16-inverted}
+      stop_a: {part: plug-3-8-24-inverted}
+      far: {part: union-3-16-inverted}
+      stop_b: {part: plug-3-8-24-inverted}
     joints:
-      - [stop.end, bend.a]
-      - {ports: [pressure.port, block.port], washers: 0}
+      - [stop_a.end, near.a]
+      - [stop_b.end, far.b]
+    lines:
+      first: {from: near.b, to: second.from, tube: tube-3-16-cuni}
+      second: {from: first.to, to: far.a, tube: tube-3-16-cuni}
 
 Passes::
 
     build: 1
+    components:
+      near: {part: union-3-16-inverted}
+      stop_a: {part: plug-3-8-24-inverted}
+      far: {part: union-3-16-inverted}
+      stop_b: {part: plug-3-8-24-inverted}
+      joiner: {part: union-3-16-inverted}
+    joints:
+      - [stop_a.end, near.a]
+      - [stop_b.end, far.b]
+    lines:
+      first: {from: near.b, to: joiner.a, tube: tube-3-16-cuni}
+      second: {from: joiner.b, to: far.a, tube: tube-3-16-cuni}
 
 Source
 ------

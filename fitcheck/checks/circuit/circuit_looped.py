@@ -1,0 +1,126 @@
+"""`circuit-looped`: fluid can go round in a circle.
+
+What it finds
+-------------
+Ways for fluid under pressure that lead back to where they began, one finding for each independent circle. Feed
+hoses and reservoirs may form circles. A circle that only closes at a port joined more than once is listed as not
+checked: one opening takes one joint.
+
+Why it matters
+--------------
+A circle cannot be bled: fluid takes the short way and leaves the air on the long one. Most often a line was meant to
+go elsewhere.
+
+Example
+-------
+Fails::
+
+    build: 1
+    components:
+      joiner_1: {part: tee-m10x1-bubble}
+      joiner_2: {part: tee-m10x1-bubble}
+      stop_1: {part: plug-m10x1-bubble}
+      stop_2: {part: plug-m10x1-bubble}
+    joints:
+      - [stop_1.end, joiner_1.top]
+      - [stop_2.end, joiner_2.top]
+    lines:
+      run_1: {from: joiner_1.left, to: joiner_2.left, tube: tube-3-16-cuni}
+      run_2: {from: joiner_1.right, to: joiner_2.right, tube: tube-3-16-cuni}
+
+Passes::
+
+    build: 1
+    components:
+      joiner_1: {part: tee-m10x1-bubble}
+      joiner_2: {part: tee-m10x1-bubble}
+      stop_1: {part: plug-m10x1-bubble}
+      stop_2: {part: plug-m10x1-bubble}
+      stop_3: {part: plug-m10x1-bubble}
+      stop_4: {part: plug-m10x1-bubble}
+    joints:
+      - [stop_1.end, joiner_1.top]
+      - [stop_2.end, joiner_2.top]
+      - [stop_3.end, joiner_1.right]
+      - [stop_4.end, joiner_2.right]
+    lines:
+      run_1: {from: joiner_1.left, to: joiner_2.left, tube: tube-3-16-cuni}
+
+Source
+------
+Common practice, no source.
+"""
+
+from collections import deque
+from collections.abc import Iterator
+from itertools import islice
+
+from fitcheck.build.circuits import Network
+from fitcheck.build.graph import PortGraph
+from fitcheck.checks.circuit.words import few, one_joint
+from fitcheck.checks.context import Context
+from fitcheck.checks.findings import Looked, Said, Unchecked
+
+RULE = "circuit-looped"
+_MOST_LOOPS = 100
+"""Circles shown for one network: looking at more would take time out of proportion to what it tells."""
+
+
+def find(context: Context) -> Iterator[Said]:
+    """Yield every independent circle in what is not the feed side."""
+    for network in context.circuits.networks:
+        if (network.feeds or network.reservoirs) and not network.pressurised:
+            continue
+        yield Looked()
+        for loop in islice(_loops(context.graph, network), _MOST_LOOPS):
+            yield _said(context, loop)
+    for joint in context.graph.shorted:
+        yield _said(context, joint.refs)
+
+
+def _loops(graph: PortGraph, network: Network) -> Iterator[tuple[str, ...]]:
+    """Yield one circle for each edge more than a tree has: the edge, and the ways from both its ends back."""
+    edges = graph.graph
+    if sum(len(edges[ref]) for ref in network.ends) // 2 < len(network.ends):
+        return
+    parent: dict[str, str] = {network.ends[0]: ""}
+    depth = {network.ends[0]: 0}
+    queue = deque(parent)
+    extra: dict[frozenset[str], tuple[str, str]] = {}
+    while queue:
+        here = queue.popleft()
+        for other in edges[here]:
+            if other not in parent:
+                parent[other], depth[other] = here, depth[here] + 1
+                queue.append(other)
+            elif parent[here] != other and parent[other] != here:
+                extra.setdefault(frozenset((here, other)), (here, other))
+    for a, b in extra.values():
+        yield _circle(a, b, parent, depth)
+
+
+def _circle(a: str, b: str, parent: dict[str, str], depth: dict[str, int]) -> tuple[str, ...]:
+    """Return the ends on the circle that the edge from `a` to `b` closes, in order."""
+    left, right = [a], [b]
+    while left[-1] != right[-1]:
+        longer = left if depth[left[-1]] >= depth[right[-1]] else right
+        longer.append(parent[longer[-1]])
+    return (*left, *reversed(right[:-1]))
+
+
+def _said(context: Context, loop: tuple[str, ...]) -> Said:
+    tags = tuple(dict.fromkeys(ref.partition(".")[0] for ref in loop))
+    round_trip = (*loop, *loop[:2]) if len(loop) > 2 else loop
+    reused = context.circuits.reused_on(round_trip)
+    if reused is not None:
+        return Unchecked(RULE, (reused,), one_joint(reused))
+    lines = (tag for tag in tags if context.graph.fitted[tag].section != "components")
+    place = context.graph.path_of(next(lines, tags[0]))
+    return context.finding(
+        RULE,
+        "warning",
+        f"{few(tags)} form a circle" if len(tags) > 1 else f"{loop[0]} and {loop[-1]} of one part are joined",
+        tags,
+        place,
+        {"loop": loop},
+    )

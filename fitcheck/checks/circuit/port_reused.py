@@ -1,0 +1,72 @@
+"""`port-reused`: one opening that the file joins more than once.
+
+What it finds
+-------------
+A port or a tube's end that takes part in two or more joints, and one that is joined to itself. Several banjo eyes
+under one bolt are one joint, if the file states them as one (`{port: ..., eyes: [...]}`). What the slip leaves
+open elsewhere is named with it.
+
+Why it matters
+--------------
+One opening takes one fitting. Either a tee is missing, or a line goes to the wrong place and its own is open.
+
+Example
+-------
+Fails::
+
+    build: 1
+    components:
+      joiner: {part: tee-3-16-inverted}
+      stop_a: {part: plug-3-8-24-inverted}
+      stop_b: {part: plug-3-8-24-inverted}
+      stop_c: {part: plug-3-8-24-inverted}
+    joints:
+      - [stop_a.end, joiner.left]
+      - [stop_b.end, joiner.right]
+      - [stop_c.end, joiner.right]
+
+Passes::
+
+    build: 1
+    components:
+      joiner: {part: tee-3-16-inverted}
+      stop_a: {part: plug-3-8-24-inverted}
+      stop_b: {part: plug-3-8-24-inverted}
+      stop_c: {part: plug-3-8-24-inverted}
+    joints:
+      - [stop_a.end, joiner.left]
+      - [stop_b.end, joiner.right]
+      - [stop_c.end, joiner.top]
+
+Source
+------
+The build file's own format; no trade fact is used.
+"""
+
+from collections.abc import Iterator
+
+from fitcheck.build.graph import Joint
+from fitcheck.checks.context import Context
+from fitcheck.checks.findings import Finding, Looked, Said
+
+RULE = "port-reused"
+
+
+def find(context: Context) -> Iterator[Said]:
+    """Yield every end that is in more than one joint."""
+    yield Looked(len(context.graph.joints_at))
+    for ref, joints in context.graph.joints_at.items():
+        if len(joints) > 1:
+            yield _finding(context, ref, joints)
+
+
+def _finding(context: Context, ref: str, joints: list[Joint]) -> Finding:
+    stated = list({id(joint): joint for joint in joints}.values())
+    left_open = context.gaps.by_reuse.get(ref, ())
+    message = f"{ref} is joined to itself" if len(stated) == 1 else f"{ref} is joined {len(stated)} times"
+    place = context.graph.build.place
+    evidence = {
+        "joints": [{"ends": joint.refs, "line": place(joint.path).line} for joint in stated],
+        "open_ends": left_open,
+    }
+    return context.finding(RULE, "error", message, (ref, *left_open), stated[min(1, len(stated) - 1)].path, evidence)

@@ -1,0 +1,77 @@
+"""The evidence of a finding in one or two plain lines. All of it is in the JSON."""
+
+from collections.abc import Mapping
+from math import isfinite
+from typing import Any, Final
+
+from fitcheck.checks.findings import Finding
+from fitcheck.reports.plain import number, shortened_path
+
+_PATHS: Final = ("path", "loop", "cut", "way")
+_MOST_LINES: Final = 2
+
+
+def evidence_lines(finding: Finding) -> list[str]:
+    """Return what of the evidence helps to see the fault: at most two lines, none if the message says it all."""
+    evidence = finding.evidence
+    lines = [*_threads(evidence), *_seats(evidence), *_ways(evidence), *_reason(evidence), *_also(evidence)]
+    return lines[:_MOST_LINES]
+
+
+def _threads(evidence: Mapping[str, Any]) -> list[str]:
+    """Return the verdict on two threads and the figures it rests on."""
+    if "verdict" not in evidence:
+        return []
+    figures = [
+        _span("clearance", evidence.get("clearance_mm"), "mm", 2),
+        _span("overlap", evidence.get("overlap_percent"), "%", 0),
+        _span("free turns", evidence.get("free_turns"), "", 1),
+    ]
+    verdict = str(evidence["verdict"]).replace("-", " ")
+    reason = f"{verdict}: {evidence['reason']}" if evidence.get("reason") else verdict
+    shown = ", ".join(figure for figure in figures if figure)
+    return [reason, shown] if shown else [reason]
+
+
+def _span(name: str, bounds: Any, unit: str, places: int) -> str:
+    """Return `clearance 0.54 to 0.79 mm`; empty if there are no bounds, or no end of them."""
+    if bounds is None:
+        return ""
+    least, most = bounds
+    if least is None or most is None or not (isfinite(least) and isfinite(most)):
+        return ""
+    low, high = number(least, places), number(most, places)
+    span = low if low == high else f"{low} to {high}"
+    return f"{name} {span} {unit}".rstrip()
+
+
+def _seats(evidence: Mapping[str, Any]) -> list[str]:
+    outcome = evidence.get("outcome")
+    if not outcome:
+        return []
+    source = evidence.get("source")
+    return [f"{outcome} ({source})" if source else str(outcome)]
+
+
+def _ways(evidence: Mapping[str, Any]) -> list[str]:
+    return [shortened_path(map(str, evidence[key])) for key in _PATHS if _is_way(evidence.get(key))]
+
+
+def _is_way(value: Any) -> bool:
+    return isinstance(value, (list, tuple)) and len(value) > 1
+
+
+def _reason(evidence: Mapping[str, Any]) -> list[str]:
+    """Return why, where the evidence is neither a pair of threads nor a pair of seats."""
+    if "verdict" in evidence or "outcome" in evidence or not evidence.get("reason"):
+        return []
+    source = evidence.get("source")
+    return [f"{evidence['reason']} ({source})" if source else str(evidence["reason"])]
+
+
+def _also(evidence: Mapping[str, Any]) -> list[str]:
+    """Return what else is wrong with the same joint, in one line."""
+    others = evidence.get("also") or ()
+    if not others:
+        return []
+    return ["also: " + "; ".join(f"{other['message']} ({other['rule']})" for other in others)]

@@ -1,0 +1,51 @@
+"""How checking grows with the build. Run by hand: `pytest tests/benchmarks --benchmark-only -s`."""
+
+import gc
+import math
+import time
+from pathlib import Path
+
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from fitcheck.build.load import load_document
+from fitcheck.checks.run import check
+from fitcheck.sources import parse
+from tests.benchmarks.cars import fleet
+
+SIZES = (100, 1_000, 10_000, 20_000)
+
+
+def _check(text: str) -> None:
+    report = check(load_document(parse(text, "fleet.yaml"), Path()))
+    assert not report.failed
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_check_by_size(benchmark: BenchmarkFixture, size: int) -> None:
+    """Reads and checks a sound build of `size` components."""
+    text = fleet(size)
+    benchmark.pedantic(_check, args=(text,), rounds=3, warmup_rounds=1)
+
+
+def test_growth_exponent(benchmark: BenchmarkFixture) -> None:
+    """Prints the exponent of time against size, as ratios within one run: 1.00 is linear."""
+    best: dict[int, float] = {}
+    for size in SIZES:
+        text = fleet(size)
+        times = []
+        for _ in range(3):
+            gc.collect()
+            start = time.perf_counter()
+            _check(text)
+            times.append(time.perf_counter() - start)
+        best[size] = min(times)
+    steps = [
+        (small, large, best[large] / best[small], math.log(best[large] / best[small]) / math.log(large / small))
+        for small, large in zip(SIZES, SIZES[1:], strict=False)
+    ]
+    for small, large, ratio, exponent in steps:
+        print(f"{small:>6} -> {large:>6} components: time x {ratio:5.2f}, exponent {exponent:.2f}")
+    benchmark.extra_info["steps"] = steps
+    benchmark.pedantic(lambda: None, rounds=1)
+    assert best[20_000] > 0
