@@ -49,7 +49,7 @@ MOST_VALUES: Final = 4_000_000
 _MOST_REPEATS: Final = 1000
 """Repeated keys reported one by one; the rest of them are counted."""
 _TOO_LARGE: Final = f"the file is larger than {MOST_BYTES // 1024 // 1024} MiB; split it"
-_FORBIDDEN: Final = re.compile(r"[^\t\n\r -~\u00a0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+_FORBIDDEN: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 """What no file may hold: control characters, line breaks that editors hide, an inner byte order mark."""
 _REST_OF_LINE: Final = re.compile(r"[ \t]*+([^# \t\r\n])")
 _LATER_LINE: Final = re.compile(r"[\r\n][ \t]*+([^# \t\r\n])")

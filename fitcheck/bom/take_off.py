@@ -133,7 +133,7 @@ class _Count:
 
     def _open(self, part_id: str | None, part: Part | None, kind: str, words: str, unit: Unit) -> _Tally:
         """Return the tally of a part, or of a need in words, opened at first use."""
-        key = (part_id, words if part is None else "", unit)
+        key = (part_id, "" if part_id is not None else words, unit)
         tally = self._tallies.get(key)
         if tally is None:
             kind = part.kind if part is not None else kind

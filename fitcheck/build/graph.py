@@ -8,6 +8,7 @@ meant, and the joint is marked `assumed`: no joint rule judges it.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import networkx as nx
@@ -146,13 +147,13 @@ class PortGraph:
             if not end.known or end.tube_end:
                 by_tag.setdefault(end.tag, []).append(ref)
         for refs in by_tag.values():
-            yield from zip(refs, refs[1:], strict=False)
+            yield from pairwise(refs)
         for item in self.fitted.values():
             if item.part is None or item.section == "lines":
                 continue
             for group in item.part.passages:
                 refs = [f"{item.tag}.{name}" for name in group if not item.part.ports[name].mechanical]
-                yield from zip(refs, refs[1:], strict=False)
+                yield from pairwise(refs)
 
     @cached_property
     def joints_at(self) -> dict[str, list[Joint]]:

@@ -190,7 +190,7 @@ class Gaps:
                 gaps[number] = replace(gaps[number], far_ends=(*gaps[number].far_ends, ref))
 
     def _explain_crossings(self) -> None:
-        """A branch moved to another circuit leaves an open end behind on its own."""
+        """Explain the open end that a branch leaves on its own circuit when it is moved to another."""
         for group in self.crossings:
             first = group.crossings[0]
             loose = self._ledger.left(first.home.open_ends)
@@ -224,7 +224,7 @@ class Gaps:
         return item.part is not None and any(self._used(f"{item.tag}.{p.name}") for p in item.part.fluid_ports())
 
     def _explain_reused(self, surplus: Counter[str]) -> None:
-        """A line that goes to a port in use instead of its own leaves its own open: one fault, not two."""
+        """Explain what is open because a line goes to a port in use instead of its own: one fault, not two."""
         lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
         left_open = [*(gap.own_ends or gap.at for gap in lonely), *((ref,) for ref in self._ledger.loose)]
         if not left_open or len(left_open) != sum(surplus.values()):
@@ -236,7 +236,7 @@ class Gaps:
             self.by_reuse[ref] = tuple(end for _ in range(count) for end in next(queue))
 
     def _leave_unsure(self) -> None:
-        """A reference that means nothing leaves the end that was meant without its joint."""
+        """Set aside what may be open only because a reference means nothing: its joint is missing."""
         lost = [ref for ref in self.graph.unknown_refs if ref.assumed is None and ref.path[0] != "circuits"]
         lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
         if len(lonely) + len(self._ledger.loose) > len(lost):

@@ -15,9 +15,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Check a build; 1 if anything stands at level error."""
-    from fitcheck.checks.run import check
+    from fitcheck.build.assemble import assemble
+    from fitcheck.checks.context import Context
+    from fitcheck.checks.run import check_context
 
-    report = check(read_build(args))
+    context = Context(assemble(read_build(args)))
+    report = check_context(context)
+    if report.failed:
+        from fitcheck.remedies.adapters import with_adapters
+
+        report = with_adapters(context, report)
     if args.format == "json":
         from fitcheck.reports.check_json import check_json
 

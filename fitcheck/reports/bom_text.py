@@ -1,13 +1,14 @@
 """The bill of materials as text: the table, the pieces to cut, what could not be counted."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from fitcheck.bom.record import Bom, Row
 from fitcheck.reports.bom_words import amount, name_of, piece_text, price_text
 from fitcheck.reports.plain import WIDTH, caution_lines, columns, count_of, first_few, paragraph, visible
 
-_LEAST_CELL = 28
-_MOST_AMOUNT = 12
+_LEAST_CELL: Final = 28
+_MOST_AMOUNT: Final = 20
 
 
 def bom_text(bom: Bom, *, width: int = WIDTH) -> str:
@@ -25,10 +26,11 @@ def _table(bom: Bom, width: int) -> list[str]:
     from tabulate import tabulate  # 10 ms to import, needed here only
 
     beside = [_beside(row, bom.priced) for row in bom.rows]
-    taken = max(columns(line) for cells in beside for line in cells[0].split("\n"))
+    taken = max(len("quantity"), *(columns(line) for cells in beside for line in cells[0].split("\n")))
     for index in range(1, len(beside[0])):
         taken += 2 + max(len(cells[index]) for cells in beside)
-    room = max(width - taken - 4, _LEAST_CELL)
+    longest = max(columns(visible(name_of(row))) for row in bom.rows)
+    room = max(width - taken - 2, _LEAST_CELL, longest)  # a part id that is broken cannot be copied
     rows = [[cells[0], _what(row, room), *cells[1:]] for row, cells in zip(bom.rows, beside, strict=True)]
     headers = ["quantity", "part, and what it is for", *(["each", "cost"] if bom.priced else [])]
     align = ["right", "left", "right", "right"][: len(headers)]
@@ -38,7 +40,7 @@ def _table(bom: Bom, width: int) -> list[str]:
 
 def _beside(row: Row, priced: bool) -> list[str]:
     """Return the cells beside the middle one: the amount, then price and cost, said in words if unknown."""
-    quantity = "\n".join(paragraph(amount(row), _MOST_AMOUNT + 8))
+    quantity = "\n".join(paragraph(amount(row), _MOST_AMOUNT))
     if not priced:
         return [quantity]
     price = price_text(row.price) if row.price is not None else "no price"

@@ -117,18 +117,30 @@ def _unchecked(items: Iterable[Unchecked], width: int, every: bool) -> Iterator[
 def _gaps(items: Iterable[Unchecked]) -> list[tuple[str, str, list[str]]]:
     """Return missing field, rule or rules, and places, most places first.
 
-    Rules that could look nowhere for one and the same reason are named together.
+    The same field of several things is one gap, `lines.TAG.route`. Rules that could look nowhere for one and
+    the same reason are named together.
     """
-    by_gap: dict[tuple[str, str], list[str]] = {}
+    by_gap: dict[tuple[str, str], list[Unchecked]] = {}
     nowhere: dict[str, list[str]] = {}
     for item in items:
         if item.at:
-            by_gap.setdefault((item.missing, item.rule), []).append(item.at[0])
+            by_gap.setdefault((_general(item), item.rule), []).append(item)
         else:
             nowhere.setdefault(item.missing, []).append(item.rule)
-    gaps = [(missing, rule, places) for (missing, rule), places in by_gap.items()]
+    gaps = [
+        (field if len(found) > 1 else found[0].missing, rule, [item.at[0] for item in found])
+        for (field, rule), found in by_gap.items()
+    ]
     gaps.sort(key=lambda gap: -len(gap[2]))
     return gaps + [(missing, ", ".join(rules), [""] * len(rules)) for missing, rules in nowhere.items()]
+
+
+def _general(item: Unchecked) -> str:
+    """Return the missing field with `TAG` in place of the tag that the rule looked at."""
+    head, dot, rest = item.missing.partition(".")
+    tag, more, last = rest.partition(".")
+    own = item.at[0].partition(".")[0]
+    return f"{head}.TAG.{last}" if dot and more and tag == own else item.missing
 
 
 def _checked(report: Report, width: int) -> Iterator[str]:

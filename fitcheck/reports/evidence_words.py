@@ -5,7 +5,7 @@ from math import isfinite
 from typing import Any, Final
 
 from fitcheck.checks.findings import Finding
-from fitcheck.reports.plain import number, shortened_path
+from fitcheck.reports.plain import first_few, number, shortened_path
 
 _PATHS: Final = ("path", "loop", "cut", "way")
 _MOST_LINES: Final = 2
@@ -14,8 +14,8 @@ _MOST_LINES: Final = 2
 def evidence_lines(finding: Finding) -> list[str]:
     """Return what of the evidence helps to see the fault: at most two lines, none if the message says it all."""
     evidence = finding.evidence
-    lines = [*_threads(evidence), *_seats(evidence), *_ways(evidence), *_reason(evidence), *_also(evidence)]
-    return lines[:_MOST_LINES]
+    parts = (_threads, _seats, _ways, _joints, _sides, _reason, _also)
+    return [line for part in parts for line in part(evidence)][:_MOST_LINES]
 
 
 def _threads(evidence: Mapping[str, Any]) -> list[str]:
@@ -54,11 +54,29 @@ def _seats(evidence: Mapping[str, Any]) -> list[str]:
 
 
 def _ways(evidence: Mapping[str, Any]) -> list[str]:
-    return [shortened_path(map(str, evidence[key])) for key in _PATHS if _is_way(evidence.get(key))]
+    """Return the way that fluid takes, or each way where there are several."""
+    ways = [evidence[key] for key in _PATHS if _is_way(evidence.get(key))]
+    ways += [crossing["path"] for crossing in evidence.get("crossings") or () if _is_way(crossing.get("path"))]
+    return [shortened_path(map(str, way)) for way in ways]
 
 
 def _is_way(value: Any) -> bool:
     return isinstance(value, (list, tuple)) and len(value) > 1
+
+
+def _joints(evidence: Mapping[str, Any]) -> list[str]:
+    """Return the joints that one port has, and where each is stated."""
+    joints = evidence.get("joints") or ()
+    named = (f"line {joint['line']}: {' - '.join(joint['ends'])}" for joint in joints)
+    return ["joined on " + "; ".join(named)] if joints else []
+
+
+def _sides(evidence: Mapping[str, Any]) -> list[str]:
+    """Return where a circuit breaks off, on the side that is fed and on the one that is not."""
+    fed, unfed = evidence.get("fed_side") or (), evidence.get("unfed_side") or ()
+    sides = [f"fed as far as {first_few(fed)}"] if fed else []
+    sides += [f"open on the other side: {first_few(unfed)}"] if unfed else []
+    return ["; ".join(sides)] if sides else []
 
 
 def _reason(evidence: Mapping[str, Any]) -> list[str]:

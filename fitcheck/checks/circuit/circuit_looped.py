@@ -57,7 +57,7 @@ from itertools import islice
 
 from fitcheck.build.circuits import Network
 from fitcheck.build.graph import PortGraph
-from fitcheck.checks.circuit.words import few, one_joint
+from fitcheck.checks.circuit_words import few, one_joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 

@@ -44,7 +44,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from fitcheck.build.circuits import is_outlet
-from fitcheck.checks.circuit.words import doubt, few
+from fitcheck.checks.circuit_words import doubt, few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.gaps import Gap

@@ -56,7 +56,7 @@ circuit feeds is the build's own statement.
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
-from fitcheck.checks.circuit.words import doubt, few, one_joint
+from fitcheck.checks.circuit_words import doubt, few, one_joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.crossings import Crossing, Group, name_of
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked

@@ -58,9 +58,9 @@ from collections.abc import Iterator
 
 from fitcheck.build.graph import Fitted
 from fitcheck.catalog.part import BRAKES, CONSUMERS, Part
-from fitcheck.checks.circuit.words import way_missing
+from fitcheck.checks.circuit_words import way_missing
 from fitcheck.checks.context import Context
-from fitcheck.checks.findings import Looked, Said, Unchecked
+from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 
 RULE = "no-bleeder"
 _FARTHEST = 60
@@ -90,7 +90,7 @@ def _judge(context: Context, item: Fitted, part: Part) -> Said:
     others = [ref for ref in refs if ref != inlet]
     if _bleeding_bolt(context, refs) or _reaches_bleeder(context, item.tag, others):
         return Looked()
-    level = "error" if part.kind in BRAKES else "warning"
+    level: Level = "error" if part.kind in BRAKES else "warning"
     evidence = {"part": item.part_id, "ports": refs, "fed_at": inlet}
     message = f"{item.tag} has no bleed screw, nor is there one beyond it"
     return context.finding(RULE, level, message, (item.tag,), item.path, evidence)

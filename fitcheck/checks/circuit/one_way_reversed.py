@@ -47,7 +47,7 @@ Common practice, no source.
 from collections.abc import Iterator
 
 from fitcheck.build.graph import Fitted
-from fitcheck.checks.circuit.words import doubt, one_joint, way_missing
+from fitcheck.checks.circuit_words import doubt, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 

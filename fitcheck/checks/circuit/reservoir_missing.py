@@ -40,7 +40,7 @@ Source
 
 from collections.abc import Iterator
 
-from fitcheck.checks.circuit.words import doubt, few
+from fitcheck.checks.circuit_words import doubt, few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 

@@ -19,17 +19,11 @@ Catalog::
     parts:
       tank-80:
         kind: reservoir
-        ports:
-          front: {seat: push-on, hose: 8 mm, gender: external}
-          rear: {same as: front}
-        passages: [[front], [rear]]
+        ports: {front: {seat: push-on, hose: 8 mm, gender: external}, rear: {same as: front}}
         reservoir_volume: 80 cm3
       tank-200:
         kind: reservoir
-        ports:
-          front: {seat: push-on, hose: 8 mm, gender: external}
-          rear: {same as: front}
-        passages: [[front], [rear]]
+        ports: {front: {seat: push-on, hose: 8 mm, gender: external}, rear: {same as: front}}
         reservoir_volume: 200 cm3
       caliper-big:
         kind: caliper
@@ -80,7 +74,7 @@ from collections.abc import Iterator
 
 from fitcheck.build.graph import Fitted
 from fitcheck.catalog.part import BRAKES, Part
-from fitcheck.checks.circuit.words import doubt
+from fitcheck.checks.circuit_words import doubt
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined

@@ -54,7 +54,7 @@ from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network, is_consumer
 from fitcheck.catalog.part import BRAKES
-from fitcheck.checks.circuit.words import doubt, few, one_joint, way_missing
+from fitcheck.checks.circuit_words import doubt, few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 from fitcheck.checks.gaps import reused_in

@@ -1,0 +1,67 @@
+"""README is a contract: every command in it prints what it shows, and every verb, option and key it needs is there."""
+
+import argparse
+import os
+import re
+import subprocess
+import sys
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+
+from fitcheck.build.load import load_document
+from fitcheck.checks.run import check
+from fitcheck.cli.main import VERBS
+from fitcheck.sources import parse
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"```console\n\$ fitcheck (?P<arguments>[^\n]+)\n(?P<shown>.*?)```", re.DOTALL)
+BLOCKS = [(found["arguments"], found["shown"]) for found in BLOCK.finditer(README)]
+
+
+def answer(arguments: str) -> str:
+    """Return what the command prints, standard error after standard output."""
+    import shlex
+
+    command = [sys.executable, "-m", "fitcheck", *shlex.split(arguments)]
+    env = {**os.environ, "COLUMNS": "80"}
+    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, encoding="utf-8", check=False)
+    return done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(("arguments", "shown"), BLOCKS, ids=[arguments for arguments, _ in BLOCKS])
+def test_command_prints_what_readme_shows(arguments: str, shown: str) -> None:
+    """Each command shown in README prints exactly the text under it."""
+    assert answer(arguments) == shown
+
+
+def test_readme_shows_every_verb() -> None:
+    """Every verb stands in README's table, and all but `schema` are shown at work."""
+    assert all(f"`fitcheck {verb} " in README for verb in VERBS)
+    shown = {arguments.split()[0] for arguments, _ in BLOCKS}
+    assert shown >= set(VERBS) - {"schema"}
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_every_option_is_in_readme(verb: str) -> None:
+    """Every option of every verb is named in that verb's row."""
+    parser = argparse.ArgumentParser(add_help=False)
+    import_module(f"fitcheck.cli.{verb}").add_arguments(parser)
+    row = next(line for line in README.splitlines() if line.startswith(f"| `fitcheck {verb} "))
+    options = [text for action in parser._actions for text in action.option_strings]
+    assert [option for option in options if f"`{option}" not in row] == []
+
+
+def test_sample_build_is_sound() -> None:
+    """The file README shows first can be copied as it stands and has no error and no warning."""
+    text = re.search(r"```yaml\n(.*?)```", README, re.DOTALL)
+    assert text is not None
+    report = check(load_document(parse(text[1], "build.yaml"), ROOT))
+    assert [(found.rule, found.message) for found in report.findings if found.level != "note"] == []
+
+
+if __name__ == "__main__":  # puts the present answers into README: python -m tests.test_readme
+    fresh = BLOCK.sub(lambda found: f"```console\n$ fitcheck {found['arguments']}\n{answer(found['arguments'])}```", README)
+    (ROOT / "README.md").write_text(fresh, encoding="utf-8")
