@@ -9,13 +9,16 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     The comparison ignores case. Of equally near words the first in alphabetical order wins, so the
     answer never depends on the order of `known`. Words over 80 characters are not compared.
     """
-    from difflib import get_close_matches  # costs 5 ms to import, needed only when something is wrong
+    from difflib import SequenceMatcher, get_close_matches  # costs 5 ms to import, needed only when something is wrong
 
     if len(word) > 80:
         return None
     by_lower = {candidate.lower(): candidate for candidate in sorted(known, reverse=True)}
-    match = get_close_matches(word.lower(), sorted(by_lower), n=1, cutoff=0.6)
-    return by_lower[match[0]] if match else None
+    matches = get_close_matches(word.lower(), sorted(by_lower), n=8, cutoff=0.6)
+    if not matches:
+        return None
+    likeness = {match: SequenceMatcher(None, match, word.lower()).ratio() for match in matches}
+    return by_lower[min(matches, key=lambda match: (-likeness[match], match))]
 
 
 def hint(word: str, known: Iterable[str]) -> str:

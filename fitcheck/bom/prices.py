@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from fitcheck.bom.record import Price, Row
+from fitcheck.bom.record import Price, Row, exactly
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer, Offers
 from fitcheck.catalog.shelf import Shelf
@@ -55,7 +55,7 @@ def _price(offer: Offer, row: Row, stock_length: float | None) -> Price | None:
         return None
     each = Fraction(offer.price.amount) / offer.pack
     return Price(
-        unit_price=each / Fraction(per) if per else each,
+        unit_price=each / exactly(per) if per else each,
         currency=offer.currency,
         supplier=offer.supplier.tag,
         number=offer.number,

@@ -12,6 +12,11 @@ from fitcheck.catalog.money import Money
 Unit = Literal["each", "mm"]
 
 
+def exactly(value: float) -> Fraction:
+    """Return the decimal that a binary figure stands for, to six places: 304.8 mm, not 304.79999999999995 mm."""
+    return Fraction(str(round(value, 6)))
+
+
 @dataclass(frozen=True, slots=True)
 class Length:
     """How long a piece has to be cut [mm], or why that is not known.
@@ -84,7 +89,7 @@ class Row:
         """Quantity times unit price, rounded up to 0.01 so that nothing costs nothing; None if either is not known."""
         if self.price is None or self.quantity is None:
             return None
-        cents = ceil(self.price.unit_price * Fraction(self.quantity) * 100)
+        cents = ceil(self.price.unit_price * exactly(self.quantity) * 100)
         return Money(Decimal(cents).scaleb(-2), self.price.currency)
 
 

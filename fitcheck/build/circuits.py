@@ -7,6 +7,7 @@ no passage, so what it pressurises and what feeds it are different networks.
 from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import networkx as nx
 
@@ -78,15 +79,16 @@ class Circuits:
         return tuple(reversed(way))
 
     def reused_on(self, way: Sequence[str]) -> str | None:
-        """Return an end at which `way` goes from one joint straight into another, or None.
+        """Return an end at which `way` takes one joint of several, or None.
 
-        One opening takes one joint: what rests on such a way cannot be so on the car.
+        One opening takes one joint: what rests on such a way may not be so on the car.
         """
         edges = self.graph.graph.edges
-        for before, here, after in zip(way, way[1:], way[2:], strict=False):
-            joints = len(self.graph.joints_at.get(here, ()))
-            if joints > 1 and edges[before, here]["kind"] == edges[here, after]["kind"] == "joint":
-                return here
+        for pair in pairwise(way):
+            if edges[pair]["kind"] == "joint":
+                for ref in pair:
+                    if len(self.graph.joints_at.get(ref, ())) > 1:
+                        return ref
         return None
 
 

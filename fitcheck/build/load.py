@@ -3,15 +3,17 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fitcheck.build.model import BuildFile, Corner
 from fitcheck.build.variants import chosen_variant, with_swaps
-from fitcheck.catalog.offers import Offers, Stock, read_offers, read_stock
 from fitcheck.catalog.shelf import Shelf, read_catalog
 from fitcheck.naming import hint
 from fitcheck.sources import Document, InputError, Problem, read
 from fitcheck.validation import validate
+
+if TYPE_CHECKING:
+    from fitcheck.catalog.offers import Offers, Stock
 
 CHASSIS: Final = "chassis"
 """The body that always exists and never moves."""
@@ -41,20 +43,24 @@ class Build:
         mark = self.document.mark(path, key)
         return Place(self.document.name, mark.line, mark.column)
 
-    def offers(self) -> Offers:
+    def offers(self) -> "Offers":
         """Return every offer of the build's offer files.
 
         Raises:
             InputError: one of them cannot be read.
         """
+        from fitcheck.catalog.offers import read_offers  # only the verbs that price need it
+
         return read_offers([self.folder / name for name in self.file.offers])
 
-    def stock(self) -> Stock:
+    def stock(self) -> "Stock":
         """Return what is on the shelf; empty if the build names no stock file.
 
         Raises:
             InputError: it cannot be read.
         """
+        from fitcheck.catalog.offers import Stock, read_stock
+
         return read_stock(self.folder / self.file.stock) if self.file.stock else Stock.empty()
 
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from fitcheck.build.refs import checked_ref, checked_tag
 from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, Version
@@ -24,8 +24,8 @@ def _fluid(value: Any) -> Any:
     return value
 
 
-def _share(value: Any) -> Any:
-    if isinstance(value, float) and not 0 <= value <= 1:
+def _share(value: float) -> float:
+    if not 0 <= value <= 1:
         raise ValueError(f"a share lies between 0 and 1, not {value:g}")
     return value
 
@@ -47,7 +47,7 @@ FlareName = Annotated[
     Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
 ]
 FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
-Share = Annotated[Number, BeforeValidator(_share), Field(description="A share between 0 and 1.")]
+Share = Annotated[Number, AfterValidator(_share), Field(description="A share between 0 and 1.")]
 
 
 class About(Entry):

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
 from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
+from fitcheck.checks.circuit_words import doubt, one_joint
 from fitcheck.checks.crossings import Group, crossings, groups
 
 
@@ -21,7 +22,7 @@ class Gap:
 
     `at` are the ends that lack it: consumers, ends that a circuit should feed, or feeds of master cylinders.
     `circuit` should feed it, and says so at `stated`. `own_ends` are open ends on this side that the gap
-    explains, `far_ends` those on the feeding side.
+    explains, `far_ends` those on the feeding side. `swapped` are feeds that pressure reaches instead.
     """
 
     network: Network
@@ -30,6 +31,7 @@ class Gap:
     stated: Path | None = None
     own_ends: tuple[str, ...] = ()
     far_ends: tuple[str, ...] = ()
+    swapped: tuple[str, ...] = ()
 
     @property
     def open_ends(self) -> tuple[str, ...]:
@@ -59,8 +61,9 @@ class Gaps:
     """All gaps of a build.
 
     `unfed`: networks without outlet that hold a consumer, or an end that a stated circuit should feed.
-    `unserved`: networks of master cylinder feeds without reservoir. `unsure` and `unsure_ends`: what may be
-    such a gap or a dead end, or only the other side of a part or a reference that means nothing.
+    `unserved`: networks of master cylinder feeds without reservoir; `backfed`: those that an outlet fills
+    instead. `unsure`: what may be such a gap, or only the other side of a part, a reference or a joint that is
+    wrong, with what is missing to be sure; `unsure_ends`: what may be a dead end likewise.
     `explained`: open ends that a gap, a crossing or a port used twice accounts for; `dead_ends`: the rest.
     `by_reuse`: what a port that is joined more than once leaves open elsewhere; `by_crossing`: what the
     crossing that begins at this end does. `single` is the network with one outlet that all brakes hang on, if
@@ -75,13 +78,15 @@ class Gaps:
         self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
         self.by_reuse: dict[str, tuple[str, ...]] = {}
         self.by_crossing: dict[str, tuple[str, ...]] = {}
-        self.unsure: tuple[Gap, ...] = ()
+        self.unsure: tuple[tuple[Gap, str], ...] = ()
         self.unsure_ends: tuple[str, ...] = ()
         surplus = self._reused_in_one_component()
         self.unfed = self._with_far_ends([self._with_own_ends(gap) for gap in self._find_unfed()])
         self.unserved = self._with_reservoirs([self._with_own_ends(gap) for gap in self._find_unserved()])
         self._explain_crossings()
         self._explain_reused(surplus)
+        self._explain_held()
+        self.backfed = self._explain_swapped()
         self.single = self._single()
         self.by_single = self._explain_single() if self.single is not None else ()
         self._leave_unsure()
@@ -116,18 +121,18 @@ class Gaps:
                 name, refs = next(iter(claims.items()))
                 gap = Gap(network, at, name, ("circuits", name, "feeds", next(iter(refs.values()))))
             if network.doubtful:
-                self.unsure += (gap,)
+                self.unsure += ((gap, doubt(self.graph, network)),)
             else:
                 yield gap
 
     def _find_unserved(self) -> Iterator[Gap]:
-        told = set(map(_key, (*self.unfed, *self.unsure)))
+        told = set(map(_key, (*self.unfed, *(gap for gap, _ in self.unsure))))
         for network in self.circuits.networks:
             if not network.feeds or network.reservoirs or network.outlets or id(network) in told:
                 continue
             gap = Gap(network, network.feeds)
             if network.doubtful:
-                self.unsure += (gap,)
+                self.unsure += ((gap, doubt(self.graph, network)),)
             elif not self._idle(network):
                 yield gap
 
@@ -225,8 +230,8 @@ class Gaps:
 
     def _explain_reused(self, surplus: Counter[str]) -> None:
         """Explain what is open because a line goes to a port in use instead of its own: one fault, not two."""
-        lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
-        left_open = [*(gap.own_ends or gap.at for gap in lonely), *((ref,) for ref in self._ledger.loose)]
+        lonely = [gap for gap in (*self.unfed, *self.unserved) if _one_sided(gap, surplus)]
+        left_open = [*(gap.open_ends or gap.at for gap in lonely), *((ref,) for ref in self._ledger.loose)]
         if not left_open or len(left_open) != sum(surplus.values()):
             return
         self._ledger.take(tuple(self._ledger.loose))
@@ -234,6 +239,26 @@ class Gaps:
         queue = iter(left_open)
         for ref, count in surplus.items():
             self.by_reuse[ref] = tuple(end for _ in range(count) for end in next(queue))
+        self.unsure += tuple((gap, one_joint(next(iter(surplus)))) for gap in lonely)
+
+    def _explain_held(self) -> None:
+        """Leave to a port used twice what is not fed because its line goes to that port of the same part."""
+        for gap in self.unfed:
+            held = next((ref for ref in gap.network.ends if ref in self.by_reuse), None)
+            if held is not None and not gap.open_ends:
+                self.by_reuse[held] += gap.at
+                self.unsure += ((gap, one_joint(held)),)
+                self._drop([gap])
+
+    def _explain_swapped(self) -> tuple[Network, ...]:
+        """Put feeds that an outlet fills to the consumers that a reservoir fills, if as many: two lines swapped."""
+        backfed = [net for net in self.circuits.networks if net.feeds and net.outlets and not net.reservoirs]
+        filled = [gap for gap in self.unfed if not gap.open_ends and gap.network.reservoirs]
+        if len(backfed) != len(filled):
+            return tuple(backfed)
+        paired = {_key(gap): replace(gap, swapped=net.feeds) for gap, net in zip(filled, backfed, strict=True)}
+        self.unfed = tuple(paired.get(_key(gap), gap) for gap in self.unfed)
+        return ()
 
     def _leave_unsure(self) -> None:
         """Set aside what may be open only because a reference means nothing: its joint is missing."""
@@ -241,7 +266,7 @@ class Gaps:
         lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
         if len(lonely) + len(self._ledger.loose) > len(lost):
             return
-        self.unsure += tuple(lonely)
+        self.unsure += tuple((gap, "a port that exists") for gap in lonely)
         self.unsure_ends = self._ledger.take(tuple(self._ledger.loose))
         self._drop(lonely)
 
@@ -253,6 +278,13 @@ class Gaps:
 
 def _key(gap: Gap) -> int:
     return id(gap.network)
+
+
+def _one_sided(gap: Gap, surplus: Counter[str]) -> bool:
+    """Return whether a line is there but has one end in the wrong place: at a port that is joined too often."""
+    if not gap.far_ends:
+        return True
+    return not gap.own_ends and len(gap.far_ends) == 1 and any(ref in surplus for ref in gap.network.ends)
 
 
 def reused_in(graph: PortGraph, network: Network) -> str | None:

@@ -4,7 +4,7 @@ What it finds
 -------------
 Ways for fluid under pressure that lead back to where they began, one finding for each independent circle. Feed
 hoses and reservoirs may form circles. A circle that only closes at a port joined more than once is listed as not
-checked: one opening takes one joint.
+checked: one opening takes one joint. So is one in a network that nothing feeds.
 
 Why it matters
 --------------
@@ -57,7 +57,7 @@ from itertools import islice
 
 from fitcheck.build.circuits import Network
 from fitcheck.build.graph import PortGraph
-from fitcheck.checks.circuit_words import few, one_joint
+from fitcheck.checks.circuit_words import few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 
@@ -68,12 +68,14 @@ _MOST_LOOPS = 100
 
 def find(context: Context) -> Iterator[Said]:
     """Yield every independent circle in what is not the feed side."""
+    unfed = {id(gap.network): gap for gap in context.gaps.unfed}
     for network in context.circuits.networks:
         if (network.feeds or network.reservoirs) and not network.pressurised:
             continue
         yield Looked()
+        gap = unfed.get(id(network))
         for loop in islice(_loops(context.graph, network), _MOST_LOOPS):
-            yield _said(context, loop)
+            yield _said(context, loop) if gap is None else Unchecked(RULE, _tags(loop), way_missing(gap.at[0]))
     for joint in context.graph.shorted:
         yield _said(context, joint.refs)
 
@@ -108,19 +110,16 @@ def _circle(a: str, b: str, parent: dict[str, str], depth: dict[str, int]) -> tu
     return (*left, *reversed(right[:-1]))
 
 
+def _tags(loop: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(ref.partition(".")[0] for ref in loop))
+
+
 def _said(context: Context, loop: tuple[str, ...]) -> Said:
-    tags = tuple(dict.fromkeys(ref.partition(".")[0] for ref in loop))
-    round_trip = (*loop, *loop[:2]) if len(loop) > 2 else loop
-    reused = context.circuits.reused_on(round_trip)
+    tags = _tags(loop)
+    reused = context.circuits.reused_on((*loop, loop[0]))
     if reused is not None:
         return Unchecked(RULE, (reused,), one_joint(reused))
     lines = (tag for tag in tags if context.graph.fitted[tag].section != "components")
     place = context.graph.path_of(next(lines, tags[0]))
-    return context.finding(
-        RULE,
-        "warning",
-        f"{few(tags)} form a circle" if len(tags) > 1 else f"{loop[0]} and {loop[-1]} of one part are joined",
-        tags,
-        place,
-        {"loop": loop},
-    )
+    message = f"{few(tags)} form a circle" if len(tags) > 1 else f"ports of {tags[0]} are joined to each other"
+    return context.finding(RULE, "warning", message, tags, place, {"loop": loop})

@@ -44,7 +44,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from fitcheck.build.circuits import is_outlet
-from fitcheck.checks.circuit_words import doubt, few
+from fitcheck.checks.circuit_words import few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.gaps import Gap
@@ -57,9 +57,9 @@ _MOST_NEAR = 4
 def find(context: Context) -> Iterator[Said]:
     """Yield every network that lacks an outlet but holds what must be fed, and circuits that begin nowhere."""
     yield Looked(sum(len(network.consumers) for network in context.circuits.networks))
-    for gap in context.gaps.unsure:
+    for gap, missing in context.gaps.unsure:
         if not gap.network.feeds or gap.network.consumers:
-            yield Unchecked(RULE, gap.at, doubt(context.graph, gap.network))
+            yield Unchecked(RULE, gap.at, missing)
     anywhere = tuple(islice((ref for net in context.circuits.pressurised() for ref in net.open_ends), _MOST_NEAR))
     for gap in context.gaps.unfed:
         source = context.circuits.of(context.file.circuits[gap.circuit].from_) if gap.circuit else None
@@ -79,11 +79,12 @@ def _finding(context: Context, gap: Gap, near: tuple[str, ...]) -> Finding:
         "circuit": gap.circuit,
         "outlet": context.file.circuits[gap.circuit].from_ if gap.circuit else None,
         "open_ends": gap.open_ends,
+        "swapped": gap.swapped,
         "unfed_side": gap.own_ends or gap.network.open_ends[:_MOST_NEAR],
         "fed_side": gap.far_ends or near,
     }
     path = gap.stated or context.graph.path_of(gap.at[0])
-    at = tuple(dict.fromkeys((*gap.at, *gap.open_ends)))
+    at = tuple(dict.fromkeys((*gap.at, *gap.open_ends, *gap.swapped)))
     return context.finding(RULE, "error", message, at, path, evidence)
 
 

@@ -62,11 +62,11 @@ def find(context: Context) -> Iterator[Said]:
 
 def _finding(context: Context, ref: str, joints: list[Joint]) -> Finding:
     stated = list({id(joint): joint for joint in joints}.values())
-    left_open = context.gaps.by_reuse.get(ref, ())
+    left_out = context.gaps.by_reuse.get(ref, ())
     message = f"{ref} is joined to itself" if len(stated) == 1 else f"{ref} is joined {len(stated)} times"
     place = context.graph.build.place
     evidence = {
         "joints": [{"ends": joint.refs, "line": place(joint.path).line} for joint in stated],
-        "open_ends": left_open,
+        "left_out": left_out,
     }
-    return context.finding(RULE, "error", message, (ref, *left_open), stated[min(1, len(stated) - 1)].path, evidence)
+    return context.finding(RULE, "error", message, (ref, *left_out), stated[min(1, len(stated) - 1)].path, evidence)

@@ -40,7 +40,8 @@ Source
 
 from collections.abc import Iterator
 
-from fitcheck.checks.circuit_words import doubt, few
+from fitcheck.build.circuits import Network
+from fitcheck.checks.circuit_words import few, one_joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 
@@ -50,23 +51,32 @@ RULE = "reservoir-missing"
 def find(context: Context) -> Iterator[Said]:
     """Yield every set of feed ports that no reservoir serves."""
     gaps = context.gaps
-    for gap in gaps.unsure:
+    for gap, missing in gaps.unsure:
         if gap.network.feeds and not gap.network.consumers:
-            yield Unchecked(RULE, gap.at, doubt(context.graph, gap.network))
+            yield Unchecked(RULE, gap.at, missing)
     for gap in gaps.unserved:
         verb = "has" if len(gap.at) == 1 else "have"
         message = f"{few(gap.at)} {verb} no reservoir"
         evidence = {"feeds": gap.at, "open_ends": gap.open_ends}
         at = (*gap.at, *gap.open_ends)
         yield context.finding(RULE, "error", message, at, context.graph.path_of(gap.at[0]), evidence)
-    for network in context.circuits.networks:
-        yield Looked(len(network.feeds))
-        if network.feeds and network.outlets and not network.reservoirs:
-            message = f"{few(network.feeds)} is fed by {network.outlets[0]}, not by a reservoir"
-            evidence = {"path": context.circuits.path(network.outlets[0], network.feeds[0])}
-            at = (*network.feeds, network.outlets[0])
-            yield context.finding(RULE, "error", message, at, context.graph.path_of(at[0]), evidence)
+    yield Looked(sum(len(network.feeds) for network in context.circuits.networks))
+    for network in gaps.backfed:
+        yield _backfed(context, network)
     for item in context.graph.fitted.values():
         part = item.part
         if part is not None and part.kind == "master cylinder" and not part.feeds and part.reservoir_volume is None:
             yield Unchecked(RULE, (item.tag,), f"parts.{item.part_id}.feeds")
+
+
+def _backfed(context: Context, network: Network) -> Said:
+    outlet, *_ = network.outlets
+    way = context.circuits.path(outlet, network.feeds[0])
+    reused = context.circuits.reused_on(way)
+    at = (*network.feeds, outlet)
+    if reused is not None:
+        return Unchecked(RULE, at, one_joint(reused))
+    verb = "is" if len(network.feeds) == 1 else "are"
+    message = f"{few(network.feeds)} {verb} fed by {outlet}, not by a reservoir"
+    evidence = {"feeds": network.feeds, "path": way}
+    return context.finding(RULE, "error", message, at, context.graph.path_of(at[0]), evidence)

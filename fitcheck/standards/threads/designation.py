@@ -171,6 +171,8 @@ def _unified(text: str, plain: str) -> Thread | None:
     word = word if word.startswith("UN") else word and f"U{word}"
     rounded = word.startswith("UNJ")
     tpi = int(tpi_text) if tpi_text else None
+    if not word:
+        _refuse_nameless_pipe(text, size_text, tpi)
     size = _unified_size(text, size_text, bool(number), tpi, rounded)
     label = size.label.lstrip("#")
     tpi = tpi if tpi is not None else _tpi_of_series(text, size, word)
@@ -181,6 +183,18 @@ def _unified(text: str, plain: str) -> Thread | None:
     if word and word != usual.series:
         raise ThreadDesignationError(text, f"{label}-{tpi} is {usual.series}", usual.designation)
     return series.unified(size, tpi, rounded, _unified_classes(text, (class_1, class_2), usual))
+
+
+def _refuse_nameless_pipe(text: str, size_text: str, tpi: int | None) -> None:
+    """Raise if `1/8-27` is meant for a pipe thread: no unified size has that pitch, a pipe size has."""
+    inch = series.fraction(size_text)
+    if tpi is None or any(abs(size.inch - inch) < 0.0006 and tpi in size.series for size in series.unified_sizes()):
+        return
+    for name in ("NPT", "G"):
+        for size in series.pipe_sizes(name):
+            if size.tpi == tpi and series.fraction(size.label) == inch:
+                found = series.pipe(name, size).designation
+                raise ThreadDesignationError(text, "a pipe thread needs the name of its series", found)
 
 
 def _unified_size(

@@ -206,3 +206,13 @@ def test_time_does_not_explode_with_repetition(unit: str) -> None:
         with pytest.raises(ThreadDesignationError):
             parse(text)
         assert time.perf_counter() - begun < 0.25
+
+
+@pytest.mark.parametrize(("text", "meant"), [("1/8-27", "1/8-27 NPT"), ("1/8-28", "G1/8"), ("1/4-18", "1/4-18 NPT")])
+def test_pipe_size_without_its_series_is_refused_with_the_pipe_thread(text: str, meant: str) -> None:
+    """A size and pitch that only a pipe thread has is not taken for a number size of the unified series."""
+    with pytest.raises(ThreadDesignationError) as caught:
+        parse(text)
+    assert str(caught.value) == (
+        f"{text!r} is not a thread designation: a pipe thread needs the name of its series; nearest is {meant}"
+    )
