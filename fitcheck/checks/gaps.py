@@ -243,12 +243,14 @@ class Gaps:
 
     def _explain_held(self) -> None:
         """Leave to a port used twice what is not fed because its line goes to that port of the same part."""
+        told = []
         for gap in self.unfed:
             held = next((ref for ref in gap.network.ends if ref in self.by_reuse), None)
             if held is not None and not gap.open_ends:
                 self.by_reuse[held] += gap.at
-                self.unsure += ((gap, one_joint(held)),)
-                self._drop([gap])
+                told.append((gap, one_joint(held)))
+        self.unsure += tuple(told)
+        self._drop([gap for gap, _ in told])
 
     def _explain_swapped(self) -> tuple[Network, ...]:
         """Put feeds that an outlet fills to the consumers that a reservoir fills, if as many: two lines swapped."""

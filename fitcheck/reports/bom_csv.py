@@ -26,10 +26,10 @@ COLUMNS: Final = (
     "cost",
     "supplier",
 )
-_FORMULA: Final = re.compile(
-    "'*(?:[\t\r\n]|[\\s\u200b-\u200f\u2060\ufeff]*[=+\\-@\uff1d\uff0b\uff0d\uff20\u2212\ufe62\ufe63\ufe66\ufe6b])"
-)
-"""Starts of a formula, apostrophes before it included: ASCII, full-width, small forms, the minus sign."""
+_SIGNS: Final = "=+\\-@\uff1d\uff0b\uff0d\uff20\ufe66\ufe62\ufe63\ufe6b\u2212\u207a\u207c\u208a\u208c\u2a75\u2a76\ufb29"
+"""Signs that begin a formula: ASCII, full width, small forms, and others that Unicode holds equal to them."""
+_FORMULA: Final = re.compile(f"'*[\\s\u200b-\u200f\u2060\ufeff]*[\t\r\n{_SIGNS}]")
+"""The start of a formula after spaces seen and unseen, and of one that has been defused already."""
 
 
 def bom_csv(bom: Bom) -> str:

@@ -7,12 +7,12 @@ from fitcheck.reports.plain import mm, number
 
 
 def amount(row: Row) -> str:
-    """Return how much of a part: `4`, `1830.5 mm`, `unknown, over 1200 mm`."""
+    """Return how much of a part: `4`, `1830.5 mm`, `unknown (1200 mm known)`."""
     if row.unit == "each":
         return number(row.quantity or 0, 0)
     if row.quantity is not None:
         return mm(row.quantity)
-    return f"unknown, over {mm(row.known_mm)}" if row.known_mm else "unknown"
+    return f"unknown ({mm(row.known_mm)} known)" if row.known_mm else "unknown"
 
 
 def name_of(row: Row) -> str:

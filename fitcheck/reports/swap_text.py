@@ -112,8 +112,8 @@ def swap_text(before: Report, after: Report, change: BomChange, *, width: int = 
     lines += _findings("FINDINGS NEW", found.new, width)
     if not (found.gone or found.new):
         lines += ["", "no finding comes or goes"]
-    lines += _questions("NOT CHECKED ANY MORE", found.unchecked_new, width)
-    lines += _questions("CHECKED NOW", found.unchecked_gone, width)
+    lines += _questions("NOT CHECKED, NEW", found.unchecked_new, width)
+    lines += _questions("NOT CHECKED, GONE", found.unchecked_gone, width)
     lines += _bom(change, width)
     lines += ["", *paragraph(f"After it: {counts}; {count_of(found.stay, 'finding')} as before.", width)]
     return "\n".join([*lines, *caution_lines(width)])
@@ -150,9 +150,9 @@ def _bom(change: BomChange, width: int) -> Iterator[str]:
         yield from ("", "BILL OF MATERIALS", "")
     for word, rows in (("gone", change.gone), ("new", change.new)):
         for row in rows:
-            yield from paragraph(f"{word:<8} {amount(row)} {_name(row)}", width, "  ", "    ")
+            yield from paragraph(f"{word}: {amount(row)} {_name(row)}", width, "  ", "    ")
     for old, new in change.changed:
-        text = f"{'changed':<8} {amount(old)} -> {amount(new)} {_name(new)}"
+        text = f"changed: {amount(old)} -> {amount(new)} {_name(new)}"
         yield from paragraph(text, width, "  ", "    ")
     if change.priced and not change.empty:
         yield from paragraph(_totals(change), width, "  ", "    ")
@@ -165,7 +165,7 @@ def _name(row: Row) -> str:
 def _totals(change: BomChange) -> str:
     before, after = (_sum(totals) for totals in (change.totals_before, change.totals_after))
     without = f" (without {change.unpriced[0]} -> {change.unpriced[1]} lines)" if any(change.unpriced) else ""
-    return f"total    {before} -> {after}{without}"
+    return f"total: {before} -> {after}{without}"
 
 
 def _sum(totals: Sequence[Money]) -> str:

@@ -126,3 +126,37 @@ def unchecked(context: Context, *rules: str) -> list[tuple[str, tuple[str, ...],
 def looked(context: Context, rule: str) -> int:
     """Return at how many places a rule looked."""
     return sum(one.count for one in said(context, rule) if isinstance(one, Looked))
+
+
+def touching(context: Context) -> dict[str, set[str]]:
+    """Return which ends share fluid, read from joints and parts without the graph's own edges."""
+    graph = context.graph
+    found: dict[str, set[str]] = {ref: set() for ref in graph.ends}
+    groups = [joint.refs for joint in graph.joints if joint.kind != "mechanical"]
+    groups += [(f"{tag}.from", f"{tag}.to") for tag in context.file.lines]
+    for item in graph.fitted.values():
+        if item.part is not None and item.section != "lines":
+            groups += [tuple(f"{item.tag}.{name}" for name in group) for group in item.part.passages]
+    for group in groups:
+        for ref in group:
+            found[ref] |= set(group) - {ref}
+    return found
+
+
+def assert_walked(context: Context, path: tuple[str, ...], start: str, end: str) -> None:
+    """Walk a witness step by step: each one a joint or a passage, from `start` to `end`."""
+    neighbours = touching(context)
+    assert (path[0], path[-1]) == (start, end)
+    assert all(after in neighbours[before] for before, after in zip(path, path[1:], strict=False))
+
+
+def reached(context: Context, *starts: str) -> set[str]:
+    """Return every end that fluid from `starts` gets to."""
+    neighbours = touching(context)
+    seen = set(starts)
+    queue = list(starts)
+    while queue:
+        for other in neighbours[queue.pop()] - seen:
+            seen.add(other)
+            queue.append(other)
+    return seen

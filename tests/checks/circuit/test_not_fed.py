@@ -1,0 +1,115 @@
+"""`circuit-not-fed` and the gaps it speaks of."""
+
+from tests.checks.circuit.cars import CAR, UNSTATED, context_of, findings, reached, spoilt, told, unchecked, without
+
+
+def test_missing_line_names_both_sides() -> None:
+    """A missing line is told at the caliper, with the open ends of both sides, where the circuit promises it."""
+    context = context_of(without("front_left"))
+    (found,) = findings(context)
+    assert (found.rule, found.level) == ("circuit-not-fed", "error")
+    assert found.message == "circuit front does not reach caliper_fl.inlet"
+    assert found.at == ("caliper_fl.inlet", "tee_front.right")
+    assert found.evidence == {
+        "consumers": ("caliper_fl.inlet",),
+        "circuit": "front",
+        "outlet": "mc_front.outlet",
+        "open_ends": ("caliper_fl.inlet", "tee_front.right"),
+        "swapped": (),
+        "unfed_side": ("caliper_fl.inlet",),
+        "fed_side": ("tee_front.right",),
+    }
+    stated = next(i for i, line in enumerate(without("front_left").splitlines(), 1) if "  front: {from" in line)
+    assert found.place.line == stated
+    assert "caliper_fl.inlet" not in reached(context, "mc_front.outlet", "mc_rear.outlet", "mc_clutch.outlet")
+
+
+def test_everything_behind_a_missing_line_is_one_finding() -> None:
+    """Two calipers behind one missing line are one finding that names both."""
+    assert told(context_of(without("front_middle"))) == [
+        ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet and caliper_fr.inlet")
+    ]
+
+
+def test_without_stated_circuits_it_is_told_without_a_name() -> None:
+    """A build that states no circuits is told which consumer no master cylinder feeds."""
+    (found,) = findings(context_of(without("rear_middle", text=UNSTATED)))
+    assert found.message == "caliper_rl.inlet and caliper_rr.inlet are fed by no master cylinder"
+    assert found.at == ("caliper_rl.inlet", "caliper_rr.inlet", "tee_rear.left", "limiter.out")
+    assert found.evidence["circuit"] is None
+
+
+def test_many_consumers_are_counted_in_the_message_and_listed_in_the_evidence() -> None:
+    """With more than three ends the message names two and counts the rest."""
+    axle = spoilt(
+        ("to: limiter.in", "to: tee_light.left"),
+        ("{from: mc_front.outlet, to: tee_light.left", "{from: tee_front.top, to: limiter.in"),
+        ("{from: tee_front.top, to: caliper_fr.inlet", "{from: slave.inlet, to: caliper_fr.inlet"),
+        ("{from: mc_clutch.outlet, to: slave.inlet", "{from: mc_clutch.outlet, to: tee_spare.left"),
+        ("  slave: {", "  tee_spare: {part: tee-m10x1-bubble}\n  slave: {"),
+        ("from: mc_rear.outlet, to: tee_light.left", "from: tee_spare.right, to: tee_light.left"),
+        ("to: mc_rear.feed", "to: mc_rear.feed, note: open"),
+        text=UNSTATED,
+    )
+    cut = without("clutch_line", text=axle)
+    found = findings(context_of(cut), "circuit-not-fed")
+    assert found[0].message == "caliper_fl.inlet, caliper_rl.inlet and caliper_rr.inlet are fed by no master cylinder"
+    assert found[1].message == "caliper_fr.inlet and slave.inlet are fed by no master cylinder"
+
+
+def test_open_ends_are_not_explained_when_the_numbers_differ() -> None:
+    """With one line missing and one port open besides, the open ends on the feeding side stay dead ends."""
+    two = without("front_left", text=spoilt(("  - [switch.port, tee_light.top]\n", "  []\n")).replace("\n  []", " []"))
+    assert told(context_of(two)) == [
+        ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
+        ("dead-end", "error", "tee_front.right is open"),
+        ("dead-end", "error", "tee_light.top is open and nothing is joined to switch"),
+    ] or sorted(told(context_of(two))) == sorted(
+        [
+            ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
+            ("dead-end", "error", "tee_light.top is open and nothing is joined to switch"),
+            ("dead-end", "error", "tee_front.right is open"),
+        ]
+    )
+
+
+def test_circuit_that_begins_at_no_outlet() -> None:
+    """A stated circuit whose `from` makes no pressure is told where the file says so."""
+    (found,) = findings(context_of(spoilt(("front: {from: mc_front.outlet", "front: {from: tee_light.left"))))
+    assert (found.rule, found.level) == ("circuit-not-fed", "error")
+    assert found.message == "circuit front begins at tee_light.left, which is no outlet"
+    assert found.at == ("front", "tee_light.left")
+    assert found.evidence == {"from": "tee_light.left"}
+
+
+def test_end_that_is_no_consumer_can_be_promised_too() -> None:
+    """A port named under `feeds` must be fed even if it is no caliper."""
+    text = spoilt(("rr.inlet]}", "rr.inlet, spare.a]}"), ("  slave: {", "  spare: {part: union-m10x1-bubble}\n  slave: {"))
+    (found,) = findings(context_of(text))
+    assert found.message == "circuit rear does not reach spare.a"
+    assert found.at == ("spare.a", "spare.b")
+
+
+def test_what_hangs_on_an_unknown_part_is_unchecked() -> None:
+    """An unknown master cylinder is one finding of another rule; its calipers are listed as not checked."""
+    context = context_of(CAR.replace("mc_front: {part: mc-m10x1-bubble}", "mc_front: {part: mc-nobody}"))
+    assert told(context) == []
+    answers = unchecked(context, "circuit-not-fed", "single-circuit")
+    assert ("circuit-not-fed", ("caliper_fl.inlet", "caliper_fr.inlet"), "parts.mc-nobody") in answers
+    assert ("circuit-not-fed", ("front",), "parts.mc-nobody") in answers
+    assert ("single-circuit", ("caliper_fl.inlet",), "parts.mc-nobody") in answers
+
+
+def test_pushrod_joined_to_an_outlet_does_not_hide_the_circuit() -> None:
+    """A pedal rod brought to an outlet passes no fluid: what hangs on that outlet is still looked at."""
+    text = without("front_left", text=spoilt(("  tank: {", "  pedals: {part: pedal-box-twin}\n  tank: {")))
+    text = text.replace("joints:\n", "joints:\n  - [pedals.rod_1, mc_rear.outlet]\n")
+    found = told(context_of(text), "circuit-not-fed")
+    assert found == [("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet")]
+
+
+def test_swapped_feed_and_pressure_line_is_one_finding() -> None:
+    """Feed hose on the outlet and line on the feed: one finding, which names the feed that pressure reaches."""
+    text = spoilt(("to: mc_front.feed", "to: mc_front.@"), ("from: mc_front.outlet, to", "from: mc_front.feed, to"))
+    (found,) = findings(context_of(text.replace("mc_front.@", "mc_front.outlet")))
+    assert found.message == "circuit front does not reach caliper_fl.inlet and caliper_fr.inlet"
