@@ -63,5 +63,7 @@ def test_sample_build_is_sound() -> None:
 
 
 if __name__ == "__main__":  # puts the present answers into README: python -m tests.test_readme
-    fresh = BLOCK.sub(lambda found: f"```console\n$ fitcheck {found['arguments']}\n{answer(found['arguments'])}```", README)
+    fresh = BLOCK.sub(
+        lambda found: f"```console\n$ fitcheck {found['arguments']}\n{answer(found['arguments'])}```", README
+    )
     (ROOT / "README.md").write_text(fresh, encoding="utf-8")

@@ -1,6 +1,5 @@
 """What differs between two bills of materials."""
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from fitcheck.bom.record import Bom, Row
@@ -14,8 +13,7 @@ class RowChange(NamedTuple):
     after: Row
 
 
-@dataclass(frozen=True, slots=True)
-class BomChange:
+class BomChange(NamedTuple):
     """Rows that are gone, new, or there in another quantity; and the totals before and after.
 
     `priced` is True if the bill has prices; `unpriced` counts the rows without one, before and after.

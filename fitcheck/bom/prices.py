@@ -1,7 +1,6 @@
 """The cheapest offer for each row of a bill. What has none is counted as unpriced, never as nothing."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -20,7 +19,7 @@ def priced(rows: Iterable[Row], offers: Offers, shelf: Shelf, on: date | None) -
     home = offers.currency
     for row in rows:
         price = _cheapest(row, offers, shelf, home, on) if row.part is not None else None
-        yield replace(row, price=price) if price is not None else row
+        yield row._replace(price=price) if price is not None else row
 
 
 def totals(rows: Iterable[Row]) -> tuple[Money, ...]:

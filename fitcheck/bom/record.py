@@ -1,11 +1,10 @@
 """The bill of materials as plain records."""
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from fitcheck.catalog.money import Money
 
@@ -17,8 +16,7 @@ def exactly(value: float) -> Fraction:
     return Fraction(str(round(value, 6)))
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(NamedTuple):
     """How long a piece has to be cut [mm], or why that is not known.
 
     `mm` is `run_mm`, from seat to seat along the centre line, plus `allowance_mm`, what the two flares use up.
@@ -32,16 +30,14 @@ class Length:
     source: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """One piece to cut from goods sold by length: for which line or hose, and how long."""
 
     tag: str
     length: Length
 
 
-@dataclass(frozen=True, slots=True)
-class Price:
+class Price(NamedTuple):
     """What one offer asks for one piece, or one mm of cut goods: exact, in `currency`.
 
     `pack` pieces cost `pack_price` together; `per_mm` is the length of one piece of cut goods. `supplier` is
@@ -58,8 +54,7 @@ class Price:
     valid_until: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One line of the bill: a part and how much of it.
 
     `part` is its id, None where no catalog has what is needed; `description` then says in words what would
@@ -93,16 +88,14 @@ class Row:
         return Money(Decimal(cents).scaleb(-2), self.price.currency)
 
 
-@dataclass(frozen=True, slots=True)
-class NotCounted:
+class NotCounted(NamedTuple):
     """A place whose fixings could not be counted, and why."""
 
     at: tuple[str, ...]
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class Bom:
+class Bom(NamedTuple):
     """The bill of materials of a build.
 
     `priced` is True if the build names offers; `totals` then adds up what has a price, one sum for each

@@ -1,8 +1,7 @@
 """From a build file and its catalogs to the port graph."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from fitcheck.build.graph import (
     End,
@@ -31,8 +30,7 @@ _NEVER_FITTED: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class _Stated:
+class _Stated(NamedTuple):
     """A joint as the file states it: references, not yet looked up."""
 
     refs: tuple[str, ...]

@@ -6,8 +6,8 @@ no passage, so what it pressurises and what feeds it are different networks.
 
 from collections import deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import networkx as nx
 
@@ -15,8 +15,7 @@ from fitcheck.build.graph import End, PortGraph
 from fitcheck.catalog.part import CONSUMERS
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Network:
+class Network(NamedTuple):
     """Ends that share fluid. References are in the order of the file.
 
     `outlets` make its pressure; `consumers` use it; `feeds` are inlets of master cylinders that it serves;

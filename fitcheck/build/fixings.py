@@ -5,8 +5,7 @@ the builder's own first. A choice is part of the answer: it is bought and it sta
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from fitcheck.build.graph import End, Joint, PortGraph
 from fitcheck.catalog.part import Part, Port
@@ -18,8 +17,7 @@ OPPOSITE: Final = {"external": "internal", "internal": "external"}
 Word = Literal["nut", "sleeve", "banjo bolt", "washer"]
 
 
-@dataclass(frozen=True, slots=True)
-class Fixing:
+class Fixing(NamedTuple):
     """One thing that a joint needs: `part` is None if no catalog has it, or the stated id is unknown.
 
     `wanted` says in words what would do. `stated` is True if the file names the part.
@@ -32,8 +30,7 @@ class Fixing:
     stated: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Fixings:
+class Fixings(NamedTuple):
     """Everything one joint needs; `flare` is how its tube end is formed, None where there is no tube."""
 
     flare: str | None = None

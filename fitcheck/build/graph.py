@@ -6,7 +6,6 @@ meant, and the joint is marked `assumed`: no joint rule judges it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal, NamedTuple
@@ -22,8 +21,7 @@ Section = Literal["components", "lines", "hoses"]
 JointKind = Literal["pair", "tube", "tubes", "banjo", "mechanical"]
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(NamedTuple):
     """One component, line or hose of the build. `part` is None if no catalog has it, or it is unfit here."""
 
     tag: str
@@ -33,8 +31,7 @@ class Fitted:
     path: Path
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(NamedTuple):
     """A node of the graph: a port of a fitted part, or an end of a tube.
 
     `port` is None for a tube's end and for a port of a part that no catalog has.
@@ -57,8 +54,7 @@ class End:
         return self.fitted.tag
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(NamedTuple):
     """Ends brought together: two of them, or a port and the banjo eyes its bolt clamps.
 
     `path` is where the file says so. `assumed` joints rest on a reference that had to be guessed.

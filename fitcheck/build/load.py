@@ -1,7 +1,6 @@
 """Reading a build: the file, a variant of it, its catalogs."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -29,8 +28,7 @@ class Place(NamedTuple):
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Build:
+class Build(NamedTuple):
     """A build file that has been read, with the catalogs it names laid over the generic one."""
 
     file: BuildFile

@@ -8,10 +8,9 @@ installation brochure's layout method (1/4 in tube, centre-line radius 9/16 in).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, hypot, radians, tan
-from typing import Final
+from typing import Final, NamedTuple
 
 from fitcheck.errors import FitcheckError
 
@@ -34,8 +33,7 @@ class RouteError(FitcheckError, ValueError):
         return f"leg {self.leg} {self.reason}"
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(NamedTuple):
     """One bend: how far it turns [deg] and its centre-line radius [mm].
 
     `rotation_deg` is how far the plane of bend is turned from that of the bend before, clockwise positive
@@ -49,8 +47,7 @@ class Bend:
     corner: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(NamedTuple):
     """Legs from corner to corner [mm], and the bends between them: one fewer than legs."""
 
     legs_mm: tuple[float, ...]

@@ -78,9 +78,7 @@ Weight = Annotated[Mass, AfterValidator(_positive)]
 Rating = Annotated[Pressure, AfterValidator(_positive)]
 """Quantities that are nothing to a part if they are not more than zero."""
 Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
-Version = Annotated[
-    Literal["1"], WithJsonSchema({"const": 1, "description": "Version of this file format; always 1."})
-]
+Version = Annotated[Literal["1"], WithJsonSchema({"const": 1, "description": "Version of this file format; always 1."})]
 Note = Annotated[str | None, Field(description="Anything worth remembering; no rule reads it.")]
 Kind = Annotated[
     str,
@@ -126,7 +124,7 @@ class PortEntry(Entry):
 
     what: ClassVar[str] = "a port"
     same_as: Name | None = Field(None, alias="same as", description="Copy every key from this port first.")
-    thread: Designation | None = Field(None, description="The thread, as people write it: 3/8-24 UNF, M10x1, 1/8-27 NPT.")
+    thread: Designation | None = Field(None, description="The thread, as people write it: 3/8-24 UNF, M10x1.")
     gender: Gender | None = Field(None, description="external (male) or internal (female).")
     seat: SeatName | None = Field(None, description="How it seals.")
     tube: Size | None = Field(None, description="Outside diameter of the tube this port is made for.")

@@ -1,11 +1,10 @@
 """What suppliers ask for parts, and what is on the builder's own shelf."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal, NamedTuple
 
 from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, WithJsonSchema
 
@@ -124,8 +123,7 @@ class StockFile(Entry):
     shelf: list[StockEntry] = Field(default_factory=list, description="What is there.")
 
 
-@dataclass(frozen=True, slots=True)
-class Supplier:
+class Supplier(NamedTuple):
     """Somebody who sells parts. `lead_time` in seconds."""
 
     tag: str
@@ -137,8 +135,7 @@ class Supplier:
     note: Note = None
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(NamedTuple):
     """What one supplier asks for one pack of a part. `per` is the length of one piece of cut goods [mm]."""
 
     part: str
@@ -207,8 +204,7 @@ class Offers:
         return min(self.of(part_id, on), key=rank, default=None)
 
 
-@dataclass(frozen=True, slots=True)
-class Stocked:
+class Stocked(NamedTuple):
     """One entry of the stock file. `lengths` are the pieces of cut goods [mm]."""
 
     part: str

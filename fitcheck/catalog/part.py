@@ -1,8 +1,7 @@
 """A part and its ports as plain records: what the graph, the rules and the take-off work with."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from fitcheck.standards.threads import Thread
 from fitcheck.standards.threads import parse as parse_thread
@@ -44,8 +43,7 @@ LOOSE: Final = frozenset({"banjo bolt", "washer", "nut", "sleeve", "tube", "clip
 """Kinds that are counted but never fitted as a component with joints of its own."""
 
 
-@dataclass(frozen=True, slots=True)
-class Port:
+class Port(NamedTuple):
     """One opening of a part. Lengths in mm; None where the catalog does not say."""
 
     name: str
@@ -67,8 +65,7 @@ class Port:
         return self.pattern is not None or self.reach is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One catalog entry. Lengths in mm, pressure in MPa, volumes in mm3, mass in kg."""
 
     id: str

@@ -1,14 +1,13 @@
 """Where what the circuits say and what is connected differ: ends that another outlet feeds."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcheck.build.circuits import Circuits, Network
 from fitcheck.build.graph import Path, PortGraph
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Crossing:
+class Crossing(NamedTuple):
     """An end that circuit `circuit` should feed from `home`, and that an outlet of `found` feeds instead."""
 
     ref: str
@@ -18,8 +17,7 @@ class Crossing:
     path: Path
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Group:
+class Group(NamedTuple):
     """Crossings that concern the same circuits: one fault.
 
     `names` are the circuits, by name or else by outlet. `one_way` is True if one circuit only loses ends

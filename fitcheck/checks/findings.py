@@ -1,18 +1,18 @@
 """What rules say: findings, and what they could not look at."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any, Final, Literal
+from types import MappingProxyType
+from typing import Any, Final, Literal, NamedTuple
 
 from fitcheck.build.load import Place
 
 Level = Literal["error", "warning", "note"]
+NO_EVIDENCE: Final[Mapping[str, Any]] = MappingProxyType({})
 LEVELS: Final[tuple[Level, ...]] = ("error", "warning", "note")
 """The levels of SARIF 2.1.0 (OASIS), worst first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing that a rule has to say.
 
     `at` names ports, ends or tags, the one to look at first in front. `evidence` is a witness that can be
@@ -24,13 +24,12 @@ class Finding:
     message: str
     at: tuple[str, ...]
     place: Place
-    evidence: Mapping[str, Any] = field(default_factory=dict)
+    evidence: Mapping[str, Any] = NO_EVIDENCE
     remedies: tuple[Any, ...] = ()
     accepted: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Unchecked:
+class Unchecked(NamedTuple):
     """Something a rule could not look at, and the field of the build or catalog that would let it."""
 
     rule: str
@@ -38,19 +37,17 @@ class Unchecked:
     missing: str
 
 
-@dataclass(frozen=True, slots=True)
-class Looked:
-    """That a rule looked at `count` places."""
+class Looked(NamedTuple):
+    """That a rule looked at so many `places`."""
 
-    count: int = 1
+    places: int = 1
 
 
 Said = Finding | Unchecked | Looked
 """What a rule may yield."""
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(NamedTuple):
     """The whole answer of `check`: findings worst first, accepted ones apart."""
 
     build: str

@@ -7,7 +7,7 @@ exactly is an open end explained; otherwise it stays a dead end of its own.
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
 from fitcheck.build.graph import End, Path, PortGraph
@@ -16,8 +16,7 @@ from fitcheck.checks.circuit_words import doubt, one_joint
 from fitcheck.checks.crossings import Group, crossings, groups
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Gap:
+class Gap(NamedTuple):
     """A network that nothing feeds.
 
     `at` are the ends that lack it: consumers, ends that a circuit should feed, or feeds of master cylinders.
@@ -39,12 +38,12 @@ class Gap:
         return (*self.own_ends, *self.far_ends)
 
 
-@dataclass(slots=True)
 class _Ledger:
-    """Open ends still to be explained, in the order of the file."""
+    """Open ends still to be explained, in the order of the file, and those that are."""
 
-    loose: dict[str, None]
-    explained: dict[str, None] = field(default_factory=dict)
+    def __init__(self, loose: Iterable[str]) -> None:
+        self.loose = dict.fromkeys(loose)
+        self.explained: dict[str, None] = {}
 
     def left(self, refs: Iterable[str]) -> tuple[str, ...]:
         return tuple(ref for ref in refs if ref in self.loose)
@@ -73,7 +72,7 @@ class Gaps:
     def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
         self.graph = graph
         self.circuits = circuits
-        self._ledger = _Ledger({ref: None for ref, end in graph.ends.items() if _can_be_loose(graph, end)})
+        self._ledger = _Ledger(ref for ref, end in graph.ends.items() if _can_be_loose(graph, end))
         self._claims = _claims(graph, circuits)
         self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
         self.by_reuse: dict[str, tuple[str, ...]] = {}
@@ -154,7 +153,7 @@ class Gaps:
         alone = len(gap.network.open_ends) == len(gap.network.ends)
         if len(loose) != 1 and not alone:
             return gap
-        return replace(gap, own_ends=self._ledger.take(loose))
+        return gap._replace(own_ends=self._ledger.take(loose))
 
     def _with_far_ends(self, gaps: list[Gap]) -> tuple[Gap, ...]:
         """Return unfed gaps with the open ends of the circuits that should feed them, if as many."""
@@ -192,7 +191,7 @@ class Gaps:
         if len(numbers) == len(loose):
             self._ledger.take(loose)
             for number, ref in zip(numbers, loose, strict=True):
-                gaps[number] = replace(gaps[number], far_ends=(*gaps[number].far_ends, ref))
+                gaps[number] = gaps[number]._replace(far_ends=(*gaps[number].far_ends, ref))
 
     def _explain_crossings(self) -> None:
         """Explain the open end that a branch leaves on its own circuit when it is moved to another."""
@@ -258,7 +257,7 @@ class Gaps:
         filled = [gap for gap in self.unfed if not gap.open_ends and gap.network.reservoirs]
         if len(backfed) != len(filled):
             return tuple(backfed)
-        paired = {_key(gap): replace(gap, swapped=net.feeds) for gap, net in zip(filled, backfed, strict=True)}
+        paired = {_key(gap): gap._replace(swapped=net.feeds) for gap, net in zip(filled, backfed, strict=True)}
         self.unfed = tuple(paired.get(_key(gap), gap) for gap in self.unfed)
         return ()
 

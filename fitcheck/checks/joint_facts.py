@@ -6,14 +6,13 @@ What the file states about a tube's end is judged by `nut-mismatch` and `flare-m
 can supply by `fixing-missing`. Whatever else is wrong with the same joint is evidence of that one finding.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
-from typing import Any, Final
+from collections.abc import Iterator, Mapping
+from typing import Any, Final, NamedTuple
 
 from fitcheck.build.fixings import OPPOSITE, Fixings, tube_od
 from fitcheck.build.graph import End, Joint
 from fitcheck.catalog.part import Port
-from fitcheck.checks.findings import Level
+from fitcheck.checks.findings import NO_EVIDENCE, Level
 from fitcheck.checks.joint_fixings import banjo_faults, nut_and_flare_faults, pair_washer_faults
 from fitcheck.checks.joint_words import Fault, describe, joined, mm
 from fitcheck.standards.seats import Seat, pair
@@ -33,8 +32,7 @@ ORDER: Final = (
 """Which rule speaks when several could."""
 
 
-@dataclass(frozen=True, slots=True)
-class JointFacts:
+class JointFacts(NamedTuple):
     """The verdict on one joint.
 
     `rule` is the rule that speaks, None if nothing is wrong. `looked` names the rules that had what they
@@ -45,7 +43,7 @@ class JointFacts:
     rule: str | None
     level: Level
     message: str
-    evidence: dict[str, Any] = field(default_factory=dict)
+    evidence: Mapping[str, Any] = NO_EVIDENCE
     looked: frozenset[str] = frozenset()
     unchecked: tuple[tuple[str, str], ...] = ()
 

@@ -75,7 +75,7 @@ def _nut_faults(joint: Joint, nut: Fixing, seat: Seat, thread_fault: ThreadFault
     who, into = (f"nut {name}", port_end.ref) if own.gender == "external" else (port_end.ref, f"nut {name}")
     found = thread_fault(outer, inner, who, into)
     if found is not None:
-        yield Fault("nut-mismatch", found.message, evidence | found.evidence, found.level)
+        yield Fault("nut-mismatch", found.message, {**evidence, **found.evidence}, found.level)
         return
     if own.seat is not None and own.seat != seat.name:
         message = f"nut {name} is made for {own.seat}, {port_end.ref} for {seat.name}"

@@ -1,20 +1,18 @@
 """A fault of a joint, and the words that faults share."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
 
 from fitcheck.catalog.part import Port
-from fitcheck.checks.findings import Level
+from fitcheck.checks.findings import NO_EVIDENCE, Level
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing wrong with a joint, and the rule that would say so."""
 
     rule: str
     message: str
-    evidence: dict[str, Any] = field(default_factory=dict)
+    evidence: Mapping[str, Any] = NO_EVIDENCE
     level: Level = "error"
 
 

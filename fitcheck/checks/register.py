@@ -5,12 +5,11 @@ A rule is the module `fitcheck.checks.FAMILY.NAME` with a docstring (its page), 
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
-from typing import Final
+from typing import Final, NamedTuple
 
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Said
@@ -75,8 +74,7 @@ class UnknownRuleError(FitcheckError, LookupError):
         super().__init__(f"no rule is called {name!r}{hint(name, names())}")
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """What `fitcheck rules NAME`, the SARIF rule table and the tests read: one text, taken apart.
 
     `sections` has the four headings; `fails` and `passes` are the two build files of the example, `catalog`

@@ -1,6 +1,5 @@
 """Applying every rule to a build, and the builder's acceptances to what they say."""
 
-from dataclasses import replace
 from typing import Final
 
 from fitcheck.build.assemble import assemble
@@ -25,11 +24,11 @@ def check_context(context: Context) -> Report:
             elif isinstance(said, Unchecked):
                 context.unchecked.append(said)
             elif isinstance(said, Looked):
-                count += said.count
+                count += said.places
         context.looked[rule] = count
     later = tuple(Unchecked(rule, (), "not in this version") for rule in NOT_YET)
     reasons = {(entry.rule, entry.at): entry.why for entry in context.file.accept}
-    judged = [replace(finding, accepted=_reason(reasons, finding)) for finding in context.found]
+    judged = [finding._replace(accepted=_reason(reasons, finding)) for finding in context.found]
     accepted = [finding for finding in judged if finding.accepted is not None]
     standing = [finding for finding in judged if finding.accepted is None]
     return Report(

@@ -28,4 +28,4 @@ def run(args: argparse.Namespace) -> int:
         from fitcheck.reports.bom_text import bom_text
 
         print(bom_text(bom))
-    return 0
+    return 1 if any(row.part is None or row.unknown for row in bom.rows) else 0

@@ -12,7 +12,7 @@ from fitcheck.errors import FitcheckError
 from fitcheck.sources import InputError
 
 
-class Asked(FitcheckError, ValueError):
+class RequestError(FitcheckError, ValueError):
     """The command line asks for something that cannot be."""
 
 

@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from fitcheck.cli.common import Asked
+from fitcheck.cli.common import RequestError
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,7 +23,7 @@ def run(args: argparse.Namespace) -> int:
         try:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise Asked(f"{folder}: {error.strerror}") from error
+            raise RequestError(f"{folder}: {error.strerror}") from error
     for name, text in schema_texts().items():
         path = folder / name
         present = path.read_text(encoding="utf-8") if path.is_file() else None

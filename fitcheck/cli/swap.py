@@ -5,7 +5,7 @@ from pathlib import Path
 
 from fitcheck.build.load import Build, build_path, load
 from fitcheck.build.variants import swap_path
-from fitcheck.cli.common import Asked, common_arguments
+from fitcheck.cli.common import RequestError, common_arguments
 from fitcheck.naming import hint
 
 
@@ -21,14 +21,14 @@ def run(args: argparse.Namespace) -> int:
     """Print what the exchange changes; 1 if the changed build has findings at level error."""
     from fitcheck.bom.change import compare
     from fitcheck.bom.take_off import take_off
+    from fitcheck.build.assemble import assemble
     from fitcheck.checks.context import Context
     from fitcheck.checks.run import check_context
-    from fitcheck.build.assemble import assemble
     from fitcheck.reports.swap_text import swap_json, swap_text
 
     place, swaps = _asked(args.words)
     if args.write and args.variant:
-        raise Asked("--write edits the build itself, so it does not go with --variant")
+        raise RequestError("--write edits the build itself, so it does not go with --variant")
     before, after = load(place, args.variant), load(place, args.variant, swaps)
     _known_parts(after, swaps)
     contexts = [Context(assemble(build)) for build in (before, after)]
@@ -46,25 +46,25 @@ def run(args: argparse.Namespace) -> int:
 def _asked(words: list[str]) -> tuple[Path, dict[str, str]]:
     places = [word for word in words if "=" not in word]
     if len(places) > 1:
-        raise Asked(f"expected TAG=PART, got {places[1]!r}")
+        raise RequestError(f"expected TAG=PART, got {places[1]!r}")
     swaps: dict[str, str] = {}
     for word in words:
         tag, equals, part = word.partition("=")
         if equals and not (tag and part):
-            raise Asked(f"expected TAG=PART, got {word!r}")
+            raise RequestError(f"expected TAG=PART, got {word!r}")
         if equals and tag in swaps:
-            raise Asked(f"{tag} is to be exchanged twice")
+            raise RequestError(f"{tag} is to be exchanged twice")
         if equals:
             swaps[tag] = part
     if not swaps:
-        raise Asked("say what to exchange: TAG=PART")
+        raise RequestError("say what to exchange: TAG=PART")
     return Path(places[0] if places else "."), swaps
 
 
 def _known_parts(build: Build, swaps: dict[str, str]) -> None:
     for part in swaps.values():
         if part not in build.shelf:
-            raise Asked(f"no catalog has a part {part!r}{hint(part, build.shelf.ids())}")
+            raise RequestError(f"no catalog has a part {part!r}{hint(part, build.shelf.ids())}")
 
 
 def write_swaps(path: Path, swaps: dict[str, str]) -> None:

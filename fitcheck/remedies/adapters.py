@@ -5,8 +5,7 @@ interface cost nothing extra. Each step is judged by the same code that judges t
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from fitcheck.build.fixings import Fixings, fixings
 from fitcheck.build.graph import End, Fitted, Joint, PortGraph
@@ -25,8 +24,7 @@ _KINDS: Final = ("adapter", "union")
 Interface = tuple[Any, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class AdapterChain:
+class AdapterChain(NamedTuple):
     """A remedy: these adapters, in this order from the first end named in the finding to the second.
 
     `added_joints` counts the leak paths it adds.
@@ -50,9 +48,9 @@ def with_adapters(context: Context, report: Report) -> Report:
         if joint is None or len(joint.ends) != 2 or joint.kind not in ("pair", "tube"):
             return finding
         first, second = joint.ends if joint.kind == "pair" else joint.ends[::-1]
-        return replace(finding, remedies=tuple(bridges.between(first, second)))
+        return finding._replace(remedies=tuple(bridges.between(first, second)))
 
-    return replace(report, findings=tuple(remedied(finding) for finding in report.findings))
+    return report._replace(findings=tuple(remedied(finding) for finding in report.findings))
 
 
 class Bridges:

@@ -1,9 +1,8 @@
 """Banjo bolts and their soft washers."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcheck.standards.figures import interval, measure
 
@@ -11,8 +10,7 @@ _SAME_BOLT_MM = 0.2
 """Nominal diameters this near are one: 3/8 in (9.525 mm) and 10 mm are not."""
 
 
-@dataclass(frozen=True, slots=True)
-class BanjoBolt:
+class BanjoBolt(NamedTuple):
     """One hollow bolt. Lengths in mm: `eye` is the banjo's hole, `bore` the passage along the bolt."""
 
     thread: str
@@ -26,8 +24,7 @@ class BanjoBolt:
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Washer:
+class Washer(NamedTuple):
     """One soft washer for a bolt of nominal diameter `nominal_mm`; lengths in mm."""
 
     nominal_mm: float

@@ -1,7 +1,6 @@
 """Flares: how a tube's end is formed, how large it comes out, and how much tube that uses up."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
@@ -19,8 +18,7 @@ class UnknownFlareError(UnknownNameError):
     what = "flare"
 
 
-@dataclass(frozen=True, slots=True)
-class Flare:
+class Flare(NamedTuple):
     """One way of forming a tube's end. Lengths in mm, angles in degrees to the tube's axis.
 
     `allowance_mm` give or take `tolerance_mm` is the tube that one flare uses up where its size has no figure
@@ -40,8 +38,7 @@ class Flare:
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class FlareSize:
+class FlareSize(NamedTuple):
     """One flare on one tube size. Lengths in mm; None where the sources are silent."""
 
     flare: str

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
@@ -31,8 +30,7 @@ class UnknownRubberError(UnknownNameError):
     what = "rubber"
 
 
-@dataclass(frozen=True, slots=True)
-class Fluid:
+class Fluid(NamedTuple):
     """One brake fluid.
 
     Attributes:

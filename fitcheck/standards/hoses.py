@@ -4,7 +4,6 @@ Source: 49 CFR 571.106 (FMVSS 106), read through letters, tests and memory as ea
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal, NamedTuple
 
@@ -23,8 +22,7 @@ class UnknownHoseError(UnknownNameError):
     what = "hose construction"
 
 
-@dataclass(frozen=True, slots=True)
-class Hose:
+class Hose(NamedTuple):
     """One hose construction. Lengths in mm; bend radii to the centre line.
 
     `bend_radius_mm` is the radius to plan with, `least_bend_radius_mm` the smallest that any source allows.

@@ -1,9 +1,8 @@
 """What rigid tube is made of: strength, and whether it may carry brake pressure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcheck.standards.figures import flag, measure, measure_if
 from fitcheck.standards.unknown import UnknownNameError
@@ -15,8 +14,7 @@ class UnknownMaterialError(UnknownNameError):
     what = "tube material"
 
 
-@dataclass(frozen=True, slots=True)
-class Strength:
+class Strength(NamedTuple):
     """Minimum tensile and yield strength [MPa] by one standard or temper; yield None where not given."""
 
     standard: str
@@ -25,8 +23,7 @@ class Strength:
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """One tube material.
 
     Attributes:

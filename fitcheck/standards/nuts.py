@@ -1,17 +1,15 @@
 """Tube nuts: which thread goes with which tube and seat."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from fitcheck.standards.figures import measure, measure_if
 from fitcheck.standards.seats import Gender, seat
 from fitcheck.standards.sizes import same_tube
 
 
-@dataclass(frozen=True, slots=True)
-class Nut:
+class Nut(NamedTuple):
     """One tube nut of one seat.
 
     Attributes:

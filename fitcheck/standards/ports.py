@@ -1,9 +1,8 @@
 """Threads usually met at the ports of brake and clutch parts, for guessing well before measuring."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcheck.standards.figures import measure, measure_if
 from fitcheck.standards.seats import Gender
@@ -16,8 +15,7 @@ class UnknownPortUseError(UnknownNameError):
     what = "use of a port"
 
 
-@dataclass(frozen=True, slots=True)
-class UsualPort:
+class UsualPort(NamedTuple):
     """One thread met at one kind of port. Lengths in mm; `seat` and `od_mm` None where not bound to one."""
 
     use: str

@@ -1,9 +1,8 @@
 """The sealing forms: what each needs, and what goes wrong when two unlike ones are brought together."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, NamedTuple
 
 from fitcheck.standards.figures import flag
 from fitcheck.standards.unknown import UnknownNameError
@@ -30,8 +29,7 @@ class UnknownSeatError(UnknownNameError):
     what = "seat"
 
 
-@dataclass(frozen=True, slots=True)
-class Seat:
+class Seat(NamedTuple):
     """One sealing form.
 
     Attributes:
@@ -69,8 +67,7 @@ class Seat:
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class PairNote:
+class PairNote(NamedTuple):
     """What happens when unlike seats are brought together.
 
     Attributes:

@@ -1,16 +1,14 @@
 """Typical tightening torques, for the bench sheet. The maker's own figure comes first."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcheck.standards.figures import interval, measure_if
 from fitcheck.standards.sizes import same_tube
 
 
-@dataclass(frozen=True, slots=True)
-class Torque:
+class Torque(NamedTuple):
     """One typical torque [N mm] from `low` to `high`, and what it holds for; None where it holds for all."""
 
     joint: str

@@ -1,7 +1,6 @@
 """Rigid tube: sizes by standard, and how tightly each may be bent."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -9,8 +8,7 @@ from fitcheck.standards.figures import measure, measure_if, number
 from fitcheck.standards.sizes import same_tube, size_name
 
 
-@dataclass(frozen=True, slots=True)
-class Tube:
+class Tube(NamedTuple):
     """One tube of one standard. Lengths in mm; tolerances are plus or minus, None where not known."""
 
     standard: str
@@ -50,8 +48,7 @@ class BendLimits(NamedTuple):
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class BendFigure:
+class BendFigure(NamedTuple):
     """One printed smallest centre-line radius [mm] for one tube size, and where it comes from."""
 
     od_mm: float

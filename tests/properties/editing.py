@@ -67,7 +67,7 @@ class Edit:
 
     def row(self, part_id: str) -> Row:
         """Return a part's row, those of the build's own catalog under the part that they were copied from."""
-        return ROWS[part_id.removeprefix("own-")]
+        return ROWS[part_id.removeprefix("own-").removesuffix("-small")]
 
     def kind(self, tag: str) -> str:
         """Return the kind of a component or hose."""
@@ -131,7 +131,9 @@ class Edit:
             return found
         line = self.pick(self.lines())
         fitting = [
-            tee for tee in tees(self.size(line)) for third in ROWS[tee[0]]["ports"]
+            tee
+            for tee in tees(self.size(line))
+            for third in ROWS[tee[0]]["ports"]
             if third not in tee[1:] and wanted(ROWS[tee[0]]["ports"][third]) and closers(tee[0], third)
         ]
         if not fitting:
@@ -189,5 +191,3 @@ def as_entry(row: Row) -> Row:
         for name, found in row.get("ports", {}).items()
     }
     return entry
-
-

@@ -134,10 +134,7 @@ def hose_targets(hose_id: str, *kinds: str) -> list[tuple[str, str]]:
     """Return ports of parts of these kinds that a hose's far end goes on."""
     end = port(hose_id, "to")
     return [
-        (key, own)
-        for key in of_kind(*kinds)
-        for own, found in _ends(key)
-        if screws(found, end) or clamps(found, end)
+        (key, own) for key in of_kind(*kinds) for own, found in _ends(key) if screws(found, end) or clamps(found, end)
     ]
 
 

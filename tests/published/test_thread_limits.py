@@ -174,9 +174,7 @@ def test_oddities_are_as_small_as_described() -> None:
     """The listed differences are a thousandth, a ten-thousandth, and two ten-thousandths of an inch."""
     tables = reference.ASME_UN_2A2B_dict | reference.ASME_M_6g6H_dict
     sizes = {
-        (name, limit): round(
-            abs((in_reference_words(limits(parse(name)))[limit] or 0.0) - tables[name][limit]), 4
-        )
+        (name, limit): round(abs((in_reference_words(limits(parse(name)))[limit] or 0.0) - tables[name][limit]), 4)
         for name, limit in ODDITIES
     }
     assert sizes == {("10-24", "D1max"): 0.001, ("1-8", "d2min"): 0.0001, ("M12-1.75", "d2min"): 0.0002}

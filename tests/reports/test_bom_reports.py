@@ -4,7 +4,6 @@ import csv
 import io
 import json
 import unicodedata
-from dataclasses import replace
 
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -58,7 +57,7 @@ At the cheapest unit prices; packs, carriage and smallest orders are not in it.
 def test_text_width_and_controls():
     """The table keeps to the width, part ids stay whole, and no character drives the terminal."""
     row = Row("p" * 30, "tee", "a\x1b[2J" + "word " * 40, 1, "each", tuple(f"tag{i}.left" for i in range(9)))
-    text = bom_text(replace(BOM, rows=(row, *BOM.rows)), width=80)
+    text = bom_text(BOM._replace(rows=(row, *BOM.rows)), width=80)
     assert "p" * 30 in text
     assert max(columns(line) for line in text.split("\n")) <= 80
     assert "\\x1b[2J" in text
@@ -142,7 +141,7 @@ def test_defusing_can_be_undone(text):
 def test_csv_round_trip(text):
     """Printable text goes through the CSV and back unchanged, commas, quotes and formulas included."""
     row = Row(None, "tee", text, 1, "each", ())
-    (back,) = _rows(bom_csv(replace(PLAIN_BOM, rows=(row,))))
+    (back,) = _rows(bom_csv(PLAIN_BOM._replace(rows=(row,))))
     shown = "".join(char if char.isprintable() else ascii(char)[1:-1] for char in text)
     assert restored(back["description"]) == shown
 
@@ -150,5 +149,5 @@ def test_csv_round_trip(text):
 def test_csv_controls():
     """Control characters are shown as escapes, a line end stays one inside its quotes."""
     row = Row("a\x1bb", "tee", "one\ntwo\x9b", 1, "each", ())
-    (back,) = _rows(bom_csv(replace(PLAIN_BOM, rows=(row,))))
+    (back,) = _rows(bom_csv(PLAIN_BOM._replace(rows=(row,))))
     assert (back["part"], back["description"]) == ("a\\x1bb", "one\ntwo\\x9b")

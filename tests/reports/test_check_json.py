@@ -1,7 +1,6 @@
 """`check` as JSON."""
 
 import json
-from dataclasses import replace
 
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.check_json import check_json
@@ -38,7 +37,7 @@ def test_figures():
 def test_characters():
     """Letters stay letters; what could drive a terminal is escaped, and reads back as it was."""
     message = "\u00fc \x1b[2J \x9b \u202e \u2028 \U0001f697"
-    text = check_json(replace(REPORT, findings=(replace(LOOP, message=message),)))
+    text = check_json(REPORT._replace(findings=(LOOP._replace(message=message),)))
     assert "\u00fc" in text
     assert "\U0001f697" in text
     assert all(char == "\n" or char.isprintable() for char in text)
@@ -47,6 +46,6 @@ def test_characters():
 
 def test_same_answer_same_text():
     """Sets in evidence do not make the text depend on chance."""
-    finding = replace(LOOP, evidence={"refs": frozenset("abcdef")})
-    value = json.loads(check_json(replace(REPORT, findings=(finding,))))
+    finding = LOOP._replace(evidence={"refs": frozenset("abcdef")})
+    value = json.loads(check_json(REPORT._replace(findings=(finding,))))
     assert value["findings"][0]["evidence"]["refs"] == list("abcdef")

@@ -1,7 +1,5 @@
 """`check` as text."""
 
-from dataclasses import replace
-
 import pytest
 
 from fitcheck.checks.findings import Unchecked
@@ -68,15 +66,15 @@ def test_nothing_found():
 @pytest.mark.parametrize("width", [40, 60, 80, 110])
 def test_width(width):
     """No line is wider than asked for, however long the words."""
-    long = replace(LOOP, message="x" * 300 + " \u4e2d" * 90, at=("t" * 80,))
-    text = check_text(replace(REPORT, findings=(long, *REPORT.findings)), width=width)
+    long = LOOP._replace(message="x" * 300 + " \u4e2d" * 90, at=("t" * 80,))
+    text = check_text(REPORT._replace(findings=(long, *REPORT.findings)), width=width)
     assert max(columns(line) for line in text.split("\n")) <= width
 
 
 def test_control_characters():
     """Nothing in the user's text can drive the terminal: controls and direction marks are shown as escapes."""
-    hostile = replace(LOOP, message="a\x1b[2Jb\u202ec\x9bd\ne", at=("tag",))
-    text = check_text(replace(REPORT, build="Plo\rver", findings=(hostile,)))
+    hostile = LOOP._replace(message="a\x1b[2Jb\u202ec\x9bd\ne", at=("tag",))
+    text = check_text(REPORT._replace(build="Plo\rver", findings=(hostile,)))
     assert "a\\x1b[2Jb\\u202ec\\x9bd\\ne" in text
     assert text.startswith("Plo\\rver: ")
     assert all(char == "\n" or char.isprintable() for char in text)
@@ -92,7 +90,7 @@ def test_colour_only_if_asked():
 
 def _many_gaps(fields, places):
     items = [Unchecked("air-trap", (f"t{i}",), f"field.{f}.x") for f in range(fields) for i in range(places)]
-    return replace(EMPTY, unchecked=tuple(items))
+    return EMPTY._replace(unchecked=tuple(items))
 
 
 def test_unchecked_stays_short():

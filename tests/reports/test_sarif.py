@@ -1,7 +1,6 @@
 """`check` as SARIF 2.1.0."""
 
 import json
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -73,7 +72,7 @@ def test_acceptance_is_a_suppression():
 
 def test_unchecked_is_told():
     """What was not checked is a notification for each rule and missing field."""
-    report = replace(REPORT, unchecked=tuple(Unchecked("seat-mismatch", (f"t{i}",), "fluid") for i in range(9)))
+    report = REPORT._replace(unchecked=tuple(Unchecked("seat-mismatch", (f"t{i}",), "fluid") for i in range(9)))
     (invocation,) = json.loads(sarif(report, PAGES))["runs"][0]["invocations"]
     (told,) = invocation["toolExecutionNotifications"]
     assert told["message"]["text"] == "seat-mismatch was not checked at t0, t1, t2 and 6 more: fluid"
@@ -83,9 +82,9 @@ def test_unchecked_is_told():
 
 def test_moved_finding_keeps_its_fingerprint():
     """A finding on another line is the same finding; another message is another one."""
-    moved = replace(LOOP, place=Place("build.yaml", 99, 1))
-    other = replace(LOOP, message="another")
-    text = sarif(replace(REPORT, findings=(LOOP, moved, other)), PAGES)
+    moved = LOOP._replace(place=Place("build.yaml", 99, 1))
+    other = LOOP._replace(message="another")
+    text = sarif(REPORT._replace(findings=(LOOP, moved, other)), PAGES)
     first, second, third, _ = (
         result["partialFingerprints"]["ruleAtMessage/v1"] for result in json.loads(text)["runs"][0]["results"]
     )
@@ -104,5 +103,5 @@ def test_moved_finding_keeps_its_fingerprint():
 def test_file_names(name, uri):
     """A file's name is a valid relative URI reference, whatever is in it."""
     assert relative_uri(name) == uri
-    finding = replace(LOOP, place=Place(name, 1, 1))
-    assert _faults(sarif(replace(REPORT, findings=(finding,)), PAGES)) == []
+    finding = LOOP._replace(place=Place(name, 1, 1))
+    assert _faults(sarif(REPORT._replace(findings=(finding,)), PAGES)) == []

@@ -1,15 +1,14 @@
 """What an exchange changes, as text and JSON."""
 
 import json
-from dataclasses import replace
 
 from fitcheck.bom.change import compare
 from fitcheck.build.load import Place
 from fitcheck.reports.swap_text import difference, swap_json, swap_text
 from tests.reports.samples import BOM, CAUTION_LINES, EMPTY, LOOP, PLAIN_BOM, REPORT, ROWS, SEATS, UNCHECKED
 
-AFTER = replace(REPORT, findings=(SEATS,), unchecked=UNCHECKED[1:])
-NEW_BOM = replace(BOM, rows=(replace(ROWS[0], part="pump-2"), replace(ROWS[1], quantity=3), ROWS[2]))
+AFTER = REPORT._replace(findings=(SEATS,), unchecked=UNCHECKED[1:])
+NEW_BOM = BOM._replace(rows=(ROWS[0]._replace(part="pump-2"), ROWS[1]._replace(quantity=3), ROWS[2]))
 
 WHOLE = """\
 Plover: what the exchange changes
@@ -67,14 +66,14 @@ After it: 0 errors, 0 warnings, 0 notes; 0 findings as before.
 
 def test_identity_of_a_finding():
     """A finding that only moves in the file, or shows other evidence, is neither gone nor new."""
-    moved = replace(LOOP, place=Place("build.yaml", 99, 1), evidence={})
-    found = difference(replace(EMPTY, findings=(LOOP,)), replace(EMPTY, findings=(moved,)))
+    moved = LOOP._replace(place=Place("build.yaml", 99, 1), evidence={})
+    found = difference(EMPTY._replace(findings=(LOOP,)), EMPTY._replace(findings=(moved,)))
     assert (found.gone, found.new, found.stay) == ((), (), 1)
 
 
 def test_same_finding_twice():
     """Of two equal findings one can go while the other stays."""
-    found = difference(replace(EMPTY, findings=(LOOP, LOOP)), replace(EMPTY, findings=(LOOP,)))
+    found = difference(EMPTY._replace(findings=(LOOP, LOOP)), EMPTY._replace(findings=(LOOP,)))
     assert (found.gone, found.new, found.stay) == ((LOOP,), (), 1)
 
 

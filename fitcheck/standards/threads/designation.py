@@ -32,9 +32,7 @@ _METRIC = re.compile(
 _DASH = re.compile(r"(?:(?:AN|JIC) ?-? ?([0-9]{1,2})|-? ?([0-9]{1,2}) ?-? ?(?:AN|JIC))", _FLAGS)
 _PIPE_WORD = re.compile(r"(?<![a-z])(NPTF|NPT|BSPP|BSPT|BSP|Rc|Rp|R|G)(?![a-z])", _FLAGS)
 _PIPE = re.compile(_INCHES + _INCH_MARK + r"(?: ?[-x ] ?([0-9]{1,2}(?:\.[0-9])?))?(?: ?-? ?([AB]))?", _FLAGS)
-_UNIFIED_WORD = re.compile(
-    r"(?<![a-z])(UNJEF|UNJC|UNJF|UNJS|UNJ|UNEF|UNC|UNF|UNS|UN|NEF|NC|NF|NS)(?![a-z])", _FLAGS
-)
+_UNIFIED_WORD = re.compile(r"(?<![a-z])(UNJEF|UNJC|UNJF|UNJS|UNJ|UNEF|UNC|UNF|UNS|UN|NEF|NC|NF|NS)(?![a-z])", _FLAGS)
 _UNIFIED = re.compile(
     r"(#|No\.?)? ?" + _INCHES + _INCH_MARK + r"(?: ?[-x ] ?([0-9]{1,3}) ?(?:TPI)?)?"
     r"(?: ?-? ?([0-9][a-z])(?: ?/ ?([0-9][a-z]))?)?",
@@ -197,9 +195,7 @@ def _refuse_nameless_pipe(text: str, size_text: str, tpi: int | None) -> None:
                 raise ThreadDesignationError(text, "a pipe thread needs the name of its series", found)
 
 
-def _unified_size(
-    text: str, size_text: str, number: bool, tpi: int | None, rounded: bool
-) -> series.UnifiedSize:
+def _unified_size(text: str, size_text: str, number: bool, tpi: int | None, rounded: bool) -> series.UnifiedSize:
     """Return the size meant; a bare whole number is a number size if its pitch fits, else inches."""
     by_label = {size.label: size for size in series.unified_sizes()}
     numbered = by_label.get(f"#{size_text.lstrip('0') or '0'}") if size_text.isdigit() else None

@@ -14,7 +14,6 @@ and of screw gauging practice (1.732 times the error at 60 degrees). Lead-in cha
 not modelled.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import inf, isinf, radians, tan
 from typing import Any, NamedTuple
@@ -50,8 +49,7 @@ class EngagementError(FitcheckError, ValueError):
         return f"a length of engagement must be above 0 mm, got {self.engagement_mm:g} mm"
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """The verdict on a pair, and the figures it rests on, each as (least, most) over both extremes.
 
     `verdict` is `mates`, `may-bind`, `will-not-start`, `starts-then-binds`, `runs-in-loose` or
@@ -215,9 +213,7 @@ def _judge_parallel(pair: _Pair) -> tuple[str, str] | None:
         return None
     fillet, hole = pair.bolt.fillet_mm, _known(pair.nut.minor_mm[0])
     if fillet is not None and hole < fillet - _TOUCH_MM:
-        reason = (
-            f"the rounded root of the external thread can touch a hole under {fillet:.3f} mm; this one may be"
-        )
+        reason = f"the rounded root of the external thread can touch a hole under {fillet:.3f} mm; this one may be"
         return "may-bind", f"{reason} {hole:.3f} mm"
     if pair.clearance[0] < -_TOUCH_MM:
         return (

@@ -1,7 +1,6 @@
 """The sizes of one member of a thread, external or internal, and the pair of them."""
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcheck.errors import FitcheckError
 from fitcheck.standards.threads.thread import Thread
@@ -28,8 +27,7 @@ class ThreadLimitsError(FitcheckError, ValueError):
         return f"no limits of size for {self.thread}: {self.reason}"
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """Limits of size [mm] of an external or internal thread, and what else its fit depends on.
 
     Diameters of a taper member are those at its gauge plane, `gauge_mm` from the small end of an external
@@ -54,13 +52,10 @@ class Member:
     def to_json(self) -> dict[str, list[float | None]]:
         """Return the three pairs of limits [mm], rounded to 0.0001 mm."""
         pairs = {"major_mm": self.major_mm, "pitch_mm": self.pitch_mm, "minor_mm": self.minor_mm}
-        return {
-            name: [None if end is None else round(end, 4) for end in pair] for name, pair in pairs.items()
-        }
+        return {name: [None if end is None else round(end, 4) for end in pair] for name, pair in pairs.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """Limits of size of both members of a thread, with the standard and clause they come from."""
 
     thread: Thread

@@ -14,13 +14,10 @@ def members(thread: Thread) -> tuple[Member, Member, str]:
     where a table has no row or no grade for the thread.
     """
     source = (
-        f"ISO 965-1:1998 tables 1 and 3 to 6, class {thread.external_class} external, "
-        f"{thread.internal_class} internal"
+        f"ISO 965-1:1998 tables 1 and 3 to 6, class {thread.external_class} external, {thread.internal_class} internal"
     )
     if thread.family == "MJ":
-        source += (
-            "; minor diameters of MJ as FED-STD-H28/21B (1984) worked examples, usual classes from memory"
-        )
+        source += "; minor diameters of MJ as FED-STD-H28/21B (1984) worked examples, usual classes from memory"
     return _external(thread), _internal(thread), source
 
 
@@ -119,9 +116,7 @@ def _stepped(thread: Thread, table: str, column: str, what: str) -> float:
 def _cell(thread: Thread, rows: dict[str, dict[str, float]], column: str, what: str) -> float:
     pitch = plain_number(thread.pitch_mm)
     if pitch not in rows:
-        raise ThreadLimitsError(
-            thread.designation, f"ISO 965-1 has no {what} row for pitch {pitch} mm at this size"
-        )
+        raise ThreadLimitsError(thread.designation, f"ISO 965-1 has no {what} row for pitch {pitch} mm at this size")
     if column not in rows[pitch]:
         offered = ", ".join(rows[pitch]) or "none"
         kind = "position" if column.isalpha() else "grade"

@@ -7,9 +7,7 @@ from fitcheck.naming import nearest as nearest_word
 from fitcheck.standards.threads import series
 from fitcheck.standards.threads.thread import INCH, Thread
 
-_DIAMETER_WEIGHT = (
-    5.0  # a wrong pitch on the right diameter is likelier than the reverse: the diameter is what shows
-)
+_DIAMETER_WEIGHT = 5.0  # a wrong pitch on the right diameter is likelier than the reverse: the diameter is what shows
 
 
 def _closest(wanted_mm: float, pitch_mm: float | None, offered: Iterable[Thread]) -> str | None:
@@ -30,9 +28,7 @@ _PREFERRED = {"UNF": 0, "UNJF": 0, "UNC": 1, "UNJC": 1}
 
 def unified(inch: float, tpi: float | None, rounded_root: bool = False) -> str | None:
     """Return the unified designation nearest to a diameter [in] and threads per inch."""
-    offered = (
-        series.unified(size, tpi, rounded_root) for size in series.unified_sizes() for tpi in size.series
-    )
+    offered = (series.unified(size, tpi, rounded_root) for size in series.unified_sizes() for tpi in size.series)
     return _closest(inch * INCH, INCH / tpi if tpi else None, offered)
 
 
@@ -51,9 +47,7 @@ def pipe(word: str, inch: float) -> str | None:
     if inch <= 0.0:
         return None
     sizes = series.pipe_sizes(word)
-    return series.pipe(
-        word, min(sizes, key=lambda size: abs(log(inch / series.fraction(size.label))))
-    ).designation
+    return series.pipe(word, min(sizes, key=lambda size: abs(log(inch / series.fraction(size.label))))).designation
 
 
 def spelling(text: str) -> str | None:

@@ -33,9 +33,7 @@ def npt_size(label: str) -> NptSize:
     """
     from fitcheck.standards.tables import load  # read only when a pipe thread is met
 
-    outside, tpi, l1, truncation = (
-        float(cell) for cell in load("threads_pipe")["npt"]["rows"][label].split()
-    )
+    outside, tpi, l1, truncation = (float(cell) for cell in load("threads_pipe")["npt"]["rows"][label].split())
     pitch = 1.0 / tpi
     e0 = outside - (0.050 * outside + 1.1) * pitch
     return NptSize(pitch, e0, e0 + PIPE_TAPER * l1, l1, (0.80 * outside + 6.8) * pitch, truncation)
@@ -77,9 +75,7 @@ def _npt(thread: Thread, size: PipeSize) -> tuple[Member, Member, str]:
         " end, face of the internal thread), gauge tolerance one turn either way (from memory)"
     )
     if thread.series == "NPTF":
-        source += (
-            "; basic sizes of NPT, the crest truncations of the dryseal form (ASME B1.20.3) are not carried"
-        )
+        source += "; basic sizes of NPT, the crest truncations of the dryseal form (ASME B1.20.3) are not carried"
     return external, internal, source
 
 
@@ -87,9 +83,7 @@ def _parallel(thread: Thread, size: PipeSize) -> tuple[Member, Member, str]:
     _, major, pitch, minor, on_pitch, on_minor, on_major = _parallel_row(size.label)
     shared = (thread.pitch_mm, pitch, BASIC_HEIGHT["55"] * thread.pitch_mm, 55.0)
     wide = 2.0 if thread.external_class == "B" else 1.0
-    external = Member(
-        (_um(major - on_major), major), (_um(pitch - wide * on_pitch), pitch), (None, minor), *shared
-    )
+    external = Member((_um(major - on_major), major), (_um(pitch - wide * on_pitch), pitch), (None, minor), *shared)
     internal = Member((major, None), (pitch, _um(pitch + on_pitch)), (minor, _um(minor + on_minor)), *shared)
     return external, internal, f"ISO 228-1:1994 table 1, class {thread.external_class} external"
 

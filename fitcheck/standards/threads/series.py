@@ -100,9 +100,7 @@ def plain_number(value: float) -> str:
     return f"{value:.3f}".rstrip("0").rstrip(".")
 
 
-def unified(
-    size: UnifiedSize, tpi: int, rounded_root: bool = False, classes: tuple[str, str] | None = None
-) -> Thread:
+def unified(size: UnifiedSize, tpi: int, rounded_root: bool = False, classes: tuple[str, str] | None = None) -> Thread:
     """Return the unified thread of a size and threads per inch that the size's series hold."""
     word = size.series[tpi]
     series = word.replace("UN", "UNJ", 1) if rounded_root else word
@@ -114,9 +112,7 @@ def unified(
     return Thread(series, nominal, INCH / tpi, 60.0, 0.0, label + suffix, external, internal)
 
 
-def metric(
-    diameter: float, pitch: float, rounded_root: bool = False, classes: tuple[str, str] | None = None
-) -> Thread:
+def metric(diameter: float, pitch: float, rounded_root: bool = False, classes: tuple[str, str] | None = None) -> Thread:
     """Return the metric thread of a diameter and pitch [mm]."""
     series = "MJ" if rounded_root else "M"
     usual = DEFAULT_CLASSES[series]

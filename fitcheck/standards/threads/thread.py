@@ -1,6 +1,6 @@
 """The record of one thread, and the error for text that names none."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcheck.errors import FitcheckError
 
@@ -44,8 +44,7 @@ class ThreadDesignationError(FitcheckError, ValueError):
         return f"{shown!r} is not a thread designation: {self.reason}{tail}"
 
 
-@dataclass(frozen=True, slots=True)
-class Thread:
+class Thread(NamedTuple):
     """One thread designation, understood.
 
     `series` is UNC, UNF, UNEF, UN, UNS or their UNJ twins, M, MJ, NPT, NPTF, G, R, Rp or Rc. `nominal_mm`

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from importlib import import_module
+from itertools import pairwise
 from pathlib import Path
 
 from fitcheck.build.assemble import assemble
@@ -125,7 +126,7 @@ def unchecked(context: Context, *rules: str) -> list[tuple[str, tuple[str, ...],
 
 def looked(context: Context, rule: str) -> int:
     """Return at how many places a rule looked."""
-    return sum(one.count for one in said(context, rule) if isinstance(one, Looked))
+    return sum(one.places for one in said(context, rule) if isinstance(one, Looked))
 
 
 def touching(context: Context) -> dict[str, set[str]]:
@@ -147,7 +148,7 @@ def assert_walked(context: Context, path: tuple[str, ...], start: str, end: str)
     """Walk a witness step by step: each one a joint or a passage, from `start` to `end`."""
     neighbours = touching(context)
     assert (path[0], path[-1]) == (start, end)
-    assert all(after in neighbours[before] for before, after in zip(path, path[1:], strict=False))
+    assert all(after in neighbours[before] for before, after in pairwise(path))
 
 
 def reached(context: Context, *starts: str) -> set[str]:

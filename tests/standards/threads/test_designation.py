@@ -56,16 +56,14 @@ REFUSALS = {
     "7/16-20 UNJ": "'7/16-20 UNJ' is not a thread designation: 7/16-20 is UNJF; nearest is 7/16-20 UNJF",
     "13/32-24": "'13/32-24' is not a thread designation: 13/32 is no unified size from #0 to 1 1/2;"
     " nearest is 7/16-24 UNS",
-    "#7-32": "'#7-32' is not a thread designation: #7 is no unified size from #0 to 1 1/2;"
-    " nearest is 8-32 UNC",
+    "#7-32": "'#7-32' is not a thread designation: #7 is no unified size from #0 to 1 1/2; nearest is 8-32 UNC",
     "3/8": "'3/8' is not a thread designation: it does not give the threads per inch; nearest is 3/8-24 UNF",
     "11/16 UNF": "'11/16 UNF' is not a thread designation: 11/16 has no UNF series; nearest is 11/16-12 UN",
     "3/0-24": "'3/0-24' is not a thread designation: 3/0 is no unified size from #0 to 1 1/2",
     "3/8-24 UNF-4B": "'3/8-24 UNF-4B' is not a thread designation: 4B is none of the tolerance classes"
     " 1A, 2A, 3A, 1B, 2B, 3B; nearest is 3/8-24 UNF",
     "M10x1.1": "'M10x1.1' is not a thread designation: 1.1 mm is no pitch of M10; nearest is M10x1",
-    "M10.3x1": "'M10.3x1' is not a thread designation: M10.3 is no size of ISO 261 from M1.6 to M36;"
-    " nearest is M10x1",
+    "M10.3x1": "'M10.3x1' is not a thread designation: M10.3 is no size of ISO 261 from M1.6 to M36; nearest is M10x1",
     "M13": "'M13' is not a thread designation: M13 has no coarse pitch; nearest is M13x1.5",
     "M10x1-6k": "'M10x1-6k' is not a thread designation: 6k is no tolerance class of ISO 965-1 with position"
     " e, f, g, h, G or H; nearest is M10x1",
@@ -84,10 +82,7 @@ def every_standard_thread() -> list[Thread]:
     """Return one thread of each size and pitch that the data files list, in every series."""
     inch = [unified(size, tpi, j) for size in unified_sizes() for tpi in size.series for j in (False, True)]
     metres = [
-        metric(size, pitch, j)
-        for size, row in metric_pitches().items()
-        for pitch in row[1]
-        for j in (False, True)
+        metric(size, pitch, j) for size, row in metric_pitches().items() for pitch in row[1] for j in (False, True)
     ]
     pipes = [pipe(name, size) for name in ("NPT", "NPTF", "G", "R", "Rp", "Rc") for size in pipe_sizes(name)]
     return inch + metres + pipes
@@ -196,9 +191,7 @@ def test_any_text_is_a_thread_or_a_refusal(text: str) -> None:
         assert refusal.nearest is None or parse(refusal.nearest).designation == refusal.nearest
 
 
-@pytest.mark.parametrize(
-    "unit", ["1", "1 ", "1/", "M1", "-", "1-", "UN", "#", "1 1/1-1 UNF ", ".1", "6g/", "\u00bd"]
-)
+@pytest.mark.parametrize("unit", ["1", "1 ", "1/", "M1", "-", "1-", "UN", "#", "1 1/1-1 UNF ", ".1", "6g/", "\u00bd"])
 def test_time_does_not_explode_with_repetition(unit: str) -> None:
     """Repeated fragments, up to the longest text and far over it, are answered at once."""
     for text in [(unit * 80)[:80], (unit * 80)[:79] + "!", unit * 100_000]:

@@ -72,8 +72,7 @@ def test_outside_the_tables_is_an_error() -> None:
     with pytest.raises(ThreadLimitsError) as caught:
         limits(parse("M10x1-3H"))
     assert str(caught.value) == (
-        "no limits of size for M10x1-3H: ISO 965-1 has no internal minor grade 3 at pitch 1 mm;"
-        " it has 4, 5, 6, 7, 8"
+        "no limits of size for M10x1-3H: ISO 965-1 has no internal minor grade 3 at pitch 1 mm; it has 4, 5, 6, 7, 8"
     )
     assert isinstance(caught.value, FitcheckError)
     with pytest.raises(ThreadLimitsError) as caught:

@@ -1,0 +1,58 @@
+"""One defect of each kind, put into a valid build: what has to be found, and where.
+
+A defect is a function from an `Edit` to what it did: the rule that has to speak, and ends or tags of which at
+least one must be named by the finding. `KINDS` lists them by name; `put` applies one. A defect that finds no
+place for itself in a build returns None.
+"""
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from hypothesis import reject
+from hypothesis import strategies as st
+
+from tests.properties import defects_circuit, defects_duty, defects_file, defects_joint
+from tests.properties.edited import Made
+from tests.properties.editing import Edit, Row
+from tests.properties.growing import Draw, Plan
+from tests.properties.strategies import builds
+
+Kind = Callable[[Edit], Made | None]
+
+KINDS: dict[str, Kind] = {
+    name.replace("_", "-"): function
+    for module in (defects_file, defects_joint, defects_circuit, defects_duty)
+    for name, function in vars(module).items()
+    if callable(function) and getattr(function, "__module__", "") == module.__name__ and not name.startswith("_")
+}
+"""Every kind of defect by name. Several kinds may have to be found by one rule."""
+
+
+TRIES = 5
+"""Builds looked at for one that has a place for the defect, before the example is given up."""
+
+
+class Spoilt(NamedTuple):
+    """A build with a defect: the file, its own catalog, the kind, and what has to be found where."""
+
+    plan: Plan
+    house: dict[str, Row]
+    kind: str
+    made: Made
+
+
+def put(kind: str, plan: Plan, draw: Draw, house: dict[str, Row] | None = None) -> Spoilt | None:
+    """Return a copy of the build with one defect of a kind in it, or None if it has no place for that kind."""
+    edit = Edit.of(plan, draw, house)
+    made = KINDS[kind](edit)
+    return None if made is None else Spoilt(edit.plan, edit.house, kind, made)
+
+
+@st.composite
+def spoilt(draw: Any, kind: str) -> Spoilt:
+    """Draw a valid build with one defect of a kind."""
+    for _ in range(TRIES):
+        found = put(kind, draw(builds()), draw)
+        if found is not None:
+            return found
+    reject()
