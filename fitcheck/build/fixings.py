@@ -18,7 +18,7 @@ Word = Literal["nut", "sleeve", "banjo bolt", "washer"]
 
 
 class Fixing(NamedTuple):
-    """One thing that a joint needs: `part` is None if no catalog has it, or the stated id is unknown.
+    """One thing that a joint needs: `part` is None if no catalog has it, or the stated id is unknown or no such thing.
 
     `wanted` says in words what would do. `stated` is True if the file names the part.
     """
@@ -79,6 +79,12 @@ def _for_tube(shelf: Shelf, port: Port, end: End) -> Fixings:
     return Fixings(flare, bool(stated and stated.flare), tuple(items))
 
 
+def _stated(shelf: Shelf, part_id: str, kind: Word) -> Part | None:
+    """Return the part that the file names, None if no catalog has it or it is of another kind."""
+    part = shelf.get(part_id)
+    return part if part is not None and part.kind == kind else None
+
+
 def _nut(shelf: Shelf, port: Port, end: End) -> Fixing:
     od = tube_od(end)
     gender = OPPOSITE[port.gender] if port.gender else None
@@ -86,7 +92,7 @@ def _nut(shelf: Shelf, port: Port, end: End) -> Fixing:
     thread = port.thread.designation if port.thread else "unknown thread"
     wanted = f"{thread} {gender or ''} nut, {port.seat}, for {tube} tube".replace("  ", " ")
     if end.stated and end.stated.nut:
-        return Fixing("nut", 1, shelf.get(end.stated.nut), wanted, stated=True)
+        return Fixing("nut", 1, _stated(shelf, end.stated.nut, "nut"), wanted, stated=True)
     found: tuple[Part, ...] = ()
     if port.thread and gender and port.seat and od is not None:
         found = shelf.nuts(port.thread, gender, port.seat, od)
@@ -97,7 +103,7 @@ def _sleeve(shelf: Shelf, seat: str, end: End) -> Fixing:
     od = tube_od(end)
     wanted = f"sleeve, {seat}, for {size_name(od) if od is not None else 'unknown'} tube"
     if end.stated and end.stated.sleeve:
-        return Fixing("sleeve", 1, shelf.get(end.stated.sleeve), wanted, stated=True)
+        return Fixing("sleeve", 1, _stated(shelf, end.stated.sleeve, "sleeve"), wanted, stated=True)
     found = shelf.sleeves(seat, od) if od is not None else ()
     return Fixing("sleeve", 1, found[0] if found else None, wanted)
 
@@ -108,7 +114,7 @@ def _for_banjo(shelf: Shelf, port: Port, joint: Joint) -> Iterator[Fixing]:
     thread = port.thread
     wanted = f"{thread.designation if thread else 'unknown thread'} banjo bolt for {_eyes(many)}"
     if joint.bolt is not None:
-        bolt = shelf.get(joint.bolt)
+        bolt = _stated(shelf, joint.bolt, "banjo bolt")
         yield Fixing("banjo bolt", 1, bolt, wanted, stated=True)
     else:
         bolt = _bolt(shelf, port, eyes, many)

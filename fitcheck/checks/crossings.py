@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from fitcheck.build.circuits import Circuits, Network
 from fitcheck.build.graph import Path, PortGraph
+from fitcheck.checks.circuit_words import doubt, one_joint
 
 
 class Crossing(NamedTuple):
@@ -42,6 +43,14 @@ def crossings(graph: PortGraph, circuits: Circuits) -> Iterator[Crossing]:
             found = circuits.of(ref)
             if found is not None and found is not home and found.pressurised:
                 yield Crossing(ref, name, home, found, ("circuits", name, "feeds", index))
+
+
+def unsure(circuits: Circuits, crossing: Crossing) -> str | None:
+    """Return what is missing to be sure of a crossing, None if it is beyond doubt."""
+    if crossing.found.doubtful:
+        return doubt(circuits.graph, crossing.found)
+    reused = circuits.reused_on(circuits.way_to(crossing.ref))
+    return one_joint(reused) if reused is not None else None
 
 
 def groups(circuits: Circuits, found: list[Crossing]) -> list[Group]:

@@ -13,7 +13,7 @@ from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
 from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
 from fitcheck.checks.circuit_words import doubt, one_joint
-from fitcheck.checks.crossings import Group, crossings, groups
+from fitcheck.checks.crossings import Group, crossings, groups, unsure
 
 
 class Gap(NamedTuple):
@@ -36,6 +36,11 @@ class Gap(NamedTuple):
     def open_ends(self) -> tuple[str, ...]:
         """All open ends that this gap explains."""
         return (*self.own_ends, *self.far_ends)
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """What lacks its feed and every end that goes with it, each once."""
+        return tuple(dict.fromkeys((*self.at, *self.open_ends, *self.swapped)))
 
 
 class _Ledger:
@@ -198,7 +203,8 @@ class Gaps:
         for group in self.crossings:
             first = group.crossings[0]
             loose = self._ledger.left(first.home.open_ends)
-            if group.one_way and len(loose) <= len(group.crossings):
+            doubtful = any(unsure(self.circuits, crossing) is not None for crossing in group.crossings)
+            if group.one_way and not doubtful and len(loose) <= len(group.crossings):
                 self.by_crossing[first.ref] = self._ledger.take(loose)
 
     def _single(self) -> Network | None:

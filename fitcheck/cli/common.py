@@ -25,7 +25,6 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
     _never_fail_on_output()
     try:
         code: int = module.run(args)
-        sys.stdout.flush()
     except InputError as error:
         return _tell(error, getattr(args, "format", "text"))
     except FitcheckError as error:

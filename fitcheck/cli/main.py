@@ -30,11 +30,25 @@ pressure test nor a licensed engineer nor your local code.
 
 
 def run() -> None:
-    """Run the program and leave with its exit code: the console script's entry point."""
-    import gc
+    """Run the program and leave with its exit code: the console script's entry point.
 
-    gc.disable()  # a short run that frees nothing big: collecting costs a tenth of the time
-    sys.exit(main(sys.argv[1:]))
+    A run is short and frees nothing big, so nothing is collected on the way, and at the end the process is left
+    without taking every module apart: together that is a fifth of the time. Files are closed where they are written.
+    """
+    import gc
+    import os
+
+    gc.disable()
+    try:
+        code = main(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever reads has seen enough
+        code = 2
+    except OSError as error:  # a full disk must not look like a good answer
+        print(f"fitcheck: the answer could not be written: {error.strerror}", file=sys.stderr)
+        code = 2
+    sys.stderr.flush()
+    os._exit(code)
 
 
 def main(argv: Sequence[str]) -> int:
@@ -66,11 +80,8 @@ def _answer(verb: str, rest: Sequence[str]) -> int:
 
     try:
         return answer(verb, VERBS[verb], rest)
-    except BrokenPipeError:
-        import os
-
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 2
+    except SystemExit as stop:  # argparse leaves this way, after its help or its error
+        return stop.code if isinstance(stop.code, int) else 2
     except KeyboardInterrupt:
         return 130
 

@@ -28,7 +28,7 @@ def _milliseconds(arguments: list[str]) -> float:
 def test_cold_start(benchmark: BenchmarkFixture) -> None:
     """Prints each command's median over a bare interpreter's, taken in turn so that drift hits all alike."""
     taken: dict[str, list[float]] = {name: [] for name in COMMANDS}
-    for name, arguments in COMMANDS.items():
+    for arguments in COMMANDS.values():
         _milliseconds(arguments)  # compiles what is not compiled yet
     for _ in range(ROUNDS):
         for name, arguments in COMMANDS.items():

@@ -156,12 +156,14 @@ def _downstream(edit: Edit, line: str) -> str:
     return "to" if seen.water_of(entry["from"]) & outlets else "from"
 
 
-def circuits_joined(edit: Edit) -> Made:
+def circuits_joined(edit: Edit) -> Made | None:
     """A line from one brake circuit to the other."""
     (front, front_water), (rear, rear_water) = _brake_circuits(edit).values()
     ports = []
     for water in (front_water, rear_water):
         lines = [tag for tag in edit.lines(4.75) if f"{tag}.from" in water and _bodies(edit, tag) <= {None}]
+        if not lines:
+            return None
         ports.append(edit.open_tube_port(edit.pick(lines)))
     edit.plan["lines"][edit.tag("link")] = {"from": ports[0], "to": ports[1], "tube": "tube-3-16-cuni"}
     return made("circuits-crossed", front, rear)
@@ -190,10 +192,7 @@ def valve_turned_round(edit: Edit) -> Made | None:
     there = edit.of_kind("proportioning valve", "residual valve")
     if there and edit.pick([False, True]):
         tag = edit.pick(there)
-        for entry in edit.plan["lines"].values():
-            for name in ("from", "to"):
-                turn = {f"{tag}.in": f"{tag}.out", f"{tag}.out": f"{tag}.in"}
-                entry[name] = turn.get(entry[name], entry[name])
+        edit.rename({f"{tag}.in": f"{tag}.out", f"{tag}.out": f"{tag}.in"})
         return made("one-way-reversed", f"{tag}.in", f"{tag}.out")
     line = edit.pick(edit.lines(4.75))
     back = _downstream(edit, line) == "to"
@@ -229,23 +228,15 @@ def _passed_on(edit: Edit, tag: str) -> bool:
     return any(joint["port"].startswith(f"{tag}.") and len(joint["eyes"]) > 1 for joint in eyes)
 
 
-def hump_in_a_line(edit: Edit) -> Made | None:
+def hump_in_a_line(edit: Edit) -> Made:
     """A line that rises well above both its ends."""
-    lines = [
-        tag
-        for tag in edit.lines()
-        if all(edit.plan["lines"][tag][name].partition(".")[0] in edit.plan["components"] for name in ("from", "to"))
-    ]
-    if not lines:
-        return None
-    line = edit.pick(lines)
-    edit.plan["lines"][line].pop("length", None)
-    top = edit.pick([330, 400, 900])
+    tag = edit.pick(edit.lines())
+    line = edit.plan["lines"][tag]
+    line.pop("length", None)
     for number, name in enumerate(("from", "to")):
-        tag = edit.plan["lines"][line][name].partition(".")[0]
-        edit.plan["components"][tag]["at"] = [800 * number, 0, 300 - 10 * number]
-    edit.plan["lines"][line]["route"] = [[200, 0, 300], [400, 0, top], [600, 0, 300]]
-    return made("air-trap", line)
+        line.setdefault("ends", {}).setdefault(name, {})["at"] = [800 * number, 0, 300 - 10 * number]
+    line["route"] = [[200, 0, 300], [400, 0, edit.pick([330, 400, 900])], [600, 0, 300]]
+    return made("air-trap", tag)
 
 
 def stub_above_the_outlet(edit: Edit) -> Made:

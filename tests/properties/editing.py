@@ -35,7 +35,8 @@ class Edit:
     @classmethod
     def of(cls, plan: Plan, draw: Draw, house: dict[str, Row] | None = None) -> "Edit":
         """Return an edit of a copy of the build."""
-        return cls(deepcopy(plan), draw, dict(house or {}))
+        empty: Plan = {"components": {}, "joints": [], "lines": {}, "hoses": {}}
+        return cls(deepcopy(plan | {key: plan.get(key, none) for key, none in empty.items()}), draw, dict(house or {}))
 
     def pick(self, choices: Sequence[Any]) -> Any:
         """Return one of the choices."""
@@ -153,6 +154,10 @@ class Edit:
         size = self.size(line)
         return self.tee_into(line, lambda tee, third: takes_tube(ROWS[tee]["ports"][third], size))
 
+    def rename(self, turn: dict[str, str]) -> None:
+        """Write other references in place of some, wherever the build names them."""
+        self.plan = renamed(self.plan, turn)
+
     def drop(self, tag: str) -> None:
         """Take a component out, with the joints that name it."""
         del self.plan["components"][tag]
@@ -179,6 +184,15 @@ def refs_of(joint: Any) -> list[str]:
     if isinstance(joint, list):
         return list(joint)
     return list(joint["ports"]) if "ports" in joint else [joint["port"], *joint["eyes"]]
+
+
+def renamed(node: Any, turn: dict[str, str]) -> Any:
+    """Return a tree of plain values with other words in place of some."""
+    if isinstance(node, dict):
+        return {key: renamed(value, turn) for key, value in node.items()}
+    if isinstance(node, list):
+        return [renamed(value, turn) for value in node]
+    return turn.get(node, node) if isinstance(node, str) else node
 
 
 def as_entry(row: Row) -> Row:

@@ -38,9 +38,17 @@ Leaf = Callable[[Car, str, float, str | None], list[str]]
 """Something at the end of the road: takes a port for tube, the size and the body; returns the inlets fed."""
 
 
+class _Dumper(getattr(yaml, "CSafeDumper", yaml.SafeDumper)):
+    """Writes what occurs twice twice: aliases are not taken in a build."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
 def text_of(plan: Plan) -> str:
     """Return a build as the YAML text of its file."""
-    return yaml.dump(plan, Dumper=getattr(yaml, "CSafeDumper", yaml.SafeDumper), sort_keys=False, allow_unicode=True)
+    text: str = yaml.dump(plan, Dumper=_Dumper, sort_keys=False, allow_unicode=True)
+    return text
 
 
 def read(plan: Plan, folder: Path = Path()) -> Build:
@@ -59,8 +67,8 @@ def serious(report: Report) -> list[Finding]:
 
 
 @st.composite
-def builds(draw: Any, full: bool = True) -> Plan:
-    """Draw a valid build: two brake circuits, often a clutch; `full` ones have circuits, names and notes as well."""
+def builds(draw: Any) -> Plan:
+    """Draw a valid build: two brake circuits, often a clutch, some with what they intend and accept."""
     car = Car(draw)
     _name(car)
     outlets, feeds = _masters(car)
@@ -74,8 +82,13 @@ def builds(draw: Any, full: bool = True) -> Plan:
         outlets = outlets | {"clutch": f"{master}.outlet"}
         feeds.append(f"{master}.feed")
     _reservoirs(car, feeds)
-    if full and car.chance():
+    if car.chance():
         car.plan["circuits"] = {name: {"from": ref, "feeds": fed[name]} for name, ref in outlets.items()}
+        if car.chance(4):
+            car.plan["circuits"]["front"]["fluid"] = car.plan["fluid"]
+    if clutch and car.chance():
+        at = car.pick([outlets["clutch"], master, *(["clutch"] if "circuits" in car.plan else [])])
+        car.plan["accept"] = [{"rule": "single-circuit", "at": at, "why": "a clutch has one circuit"}]
     if car.plan["hoses"] and car.chance(3):
         car.plan["pedal"] = {"force": "450 N", "ratio": 5, "balance": 0.5}
     return {key: value for key, value in car.plan.items() if value or key == "build"}
@@ -286,10 +299,15 @@ def _reservoirs(car: Car, feeds: list[str]) -> None:
     hoses = ["feed-hose-8mm", "feed-hose-5-16"]
     if car.chance(3):
         names = ["front", "rear", "clutch"][: len(feeds)]
-        tag = car.fit(f"reservoir-{len(feeds)}-outlet")
+        tag = car.fit(f"reservoir-{len(feeds)}-outlet" + ("-shared" if len(feeds) == 2 and car.chance() else ""))
         for name, feed in zip(names, feeds, strict=True):
             car.feed_hose(car.pick(hoses), f"{tag}.{name}", feed)
         return
+    if car.chance(4):
+        tee = car.fit("tee-barb-8mm")
+        car.feed_hose(car.pick(hoses), f"{tee}.left", feeds[0])
+        car.feed_hose(car.pick(hoses), f"{tee}.right", feeds[1])
+        feeds = [f"{tee}.top", *feeds[2:]]
     for feed in feeds:
         form = car.pick(["8mm", "10mm", "6mm", "an4", "an6"])
         tag = car.fit("reservoir-1-outlet" if form == "8mm" else f"reservoir-1-outlet-{form}")

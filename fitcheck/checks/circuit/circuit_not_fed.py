@@ -44,7 +44,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from fitcheck.build.circuits import is_outlet
-from fitcheck.checks.circuit_words import few
+from fitcheck.checks.circuit_words import doubt, few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.gaps import Gap
@@ -59,7 +59,10 @@ def find(context: Context) -> Iterator[Said]:
     yield Looked(sum(len(network.consumers) for network in context.circuits.networks))
     for gap, missing in context.gaps.unsure:
         if not gap.network.feeds or gap.network.consumers:
-            yield Unchecked(RULE, gap.at, missing)
+            yield Unchecked(RULE, gap.places, missing)
+    for network in context.circuits.pressurised():
+        if network.doubtful and network.consumers:
+            yield Unchecked(RULE, network.consumers, doubt(context.graph, network))
     anywhere = tuple(islice((ref for net in context.circuits.pressurised() for ref in net.open_ends), _MOST_NEAR))
     for gap in context.gaps.unfed:
         source = context.circuits.of(context.file.circuits[gap.circuit].from_) if gap.circuit else None
@@ -84,8 +87,7 @@ def _finding(context: Context, gap: Gap, near: tuple[str, ...]) -> Finding:
         "fed_side": gap.far_ends or near,
     }
     path = gap.stated or context.graph.path_of(gap.at[0])
-    at = tuple(dict.fromkeys((*gap.at, *gap.open_ends, *gap.swapped)))
-    return context.finding(RULE, "error", message, at, path, evidence)
+    return context.finding(RULE, "error", message, gap.places, path, evidence)
 
 
 def _beginning(context: Context, name: str, ref: str) -> Iterator[Said]:

@@ -58,7 +58,7 @@ from collections.abc import Iterator
 from fitcheck.build.circuits import Network
 from fitcheck.checks.circuit_words import doubt, few, one_joint
 from fitcheck.checks.context import Context
-from fitcheck.checks.crossings import Crossing, Group, name_of
+from fitcheck.checks.crossings import Crossing, Group, name_of, unsure
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
 
@@ -76,7 +76,7 @@ def find(context: Context) -> Iterator[Said]:
     for group in context.gaps.crossings:
         sure = []
         for crossing in group.crossings:
-            missing = _unsure(context, crossing)
+            missing = unsure(context.circuits, crossing)
             if missing is None:
                 sure.append(crossing)
             else:
@@ -97,13 +97,6 @@ def _joined(context: Context, network: Network) -> Said:
     evidence = {"outlets": outlets, "path": way}
     middle = way[len(way) // 2]
     return context.finding(RULE, "error", message, outlets, context.graph.path_of(middle), evidence)
-
-
-def _unsure(context: Context, crossing: Crossing) -> str | None:
-    if crossing.found.doubtful:
-        return doubt(context.graph, crossing.found)
-    reused = context.circuits.reused_on(context.circuits.way_to(crossing.ref))
-    return one_joint(reused) if reused is not None else None
 
 
 def _crossed(context: Context, group: Group, sure: list[Crossing]) -> Finding:

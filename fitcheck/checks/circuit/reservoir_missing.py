@@ -41,7 +41,7 @@ Source
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
-from fitcheck.checks.circuit_words import few, one_joint
+from fitcheck.checks.circuit_words import doubt, few, one_joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 
@@ -53,16 +53,19 @@ def find(context: Context) -> Iterator[Said]:
     gaps = context.gaps
     for gap, missing in gaps.unsure:
         if gap.network.feeds and not gap.network.consumers:
-            yield Unchecked(RULE, gap.at, missing)
+            yield Unchecked(RULE, gap.places, missing)
     for gap in gaps.unserved:
         verb = "has" if len(gap.at) == 1 else "have"
         message = f"{few(gap.at)} {verb} no reservoir"
         evidence = {"feeds": gap.at, "open_ends": gap.open_ends}
-        at = (*gap.at, *gap.open_ends)
-        yield context.finding(RULE, "error", message, at, context.graph.path_of(gap.at[0]), evidence)
+        yield context.finding(RULE, "error", message, gap.places, context.graph.path_of(gap.at[0]), evidence)
     yield Looked(sum(len(network.feeds) for network in context.circuits.networks))
+    for network in context.circuits.networks:
+        if network.doubtful and network.feeds and (network.reservoirs or network.outlets):
+            yield Unchecked(RULE, network.feeds, doubt(context.graph, network))
     for network in gaps.backfed:
-        yield _backfed(context, network)
+        if not network.doubtful:
+            yield _backfed(context, network)
     for item in context.graph.fitted.values():
         part = item.part
         if part is not None and part.kind == "master cylinder" and not part.feeds and part.reservoir_volume is None:

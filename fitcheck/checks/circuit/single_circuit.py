@@ -73,6 +73,15 @@ def find(context: Context) -> Iterator[Said]:
         if network.consumers and not any(ref.partition(".")[0] in tags for ref in network.consumers):
             yield Looked()
             yield _note(context, network)
+        elif not network.consumers and not set(network.outlets) & set(context.gaps.by_single):
+            yield _unknown(context, network)
+
+
+def _unknown(context: Context, network: Network) -> Unchecked:
+    """Return that what an outlet serves is not known, as long as it reaches nothing that uses its pressure."""
+    name = context.circuits.name_of(network)
+    missing = doubt(context.graph, network) if network.doubtful else "a brake or clutch that it feeds"
+    return Unchecked(RULE, (*((name,) if name else ()), network.outlets[0]), missing)
 
 
 def _brakes(context: Context) -> list[str]:

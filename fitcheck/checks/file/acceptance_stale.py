@@ -42,6 +42,7 @@ The build file's own format; no trade fact is used.
 
 from collections.abc import Iterator
 
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked, met_by
 from fitcheck.naming import hint
@@ -64,8 +65,15 @@ def find(context: Context) -> Iterator[Said]:
         if entry.rule not in known:
             message = f"no rule is called {entry.rule!r}{hint(entry.rule, known)}"
             yield context.finding(RULE, "warning", message, (entry.at,), (*path, "rule"), evidence)
-        elif key not in found and key in open_questions:
-            yield Unchecked(RULE, (entry.at,), open_questions[key])
+        elif key not in found and (missing := open_questions.get(key) or _unknown_part(context, entry.at)):
+            yield Unchecked(RULE, (entry.at,), missing)
         elif key not in found:
             message = f"{entry.rule} has nothing to say at {entry.at} any more"
             yield context.finding(RULE, "warning", message, (entry.at,), path, evidence)
+
+
+def _unknown_part(context: Context, at: str) -> str | None:
+    """Return the part id that no catalog has of the thing, or of the circuit's beginning, at `at`; else None."""
+    circuit = context.file.circuits.get(at)
+    item = context.graph.fitted.get(tag_of(circuit.from_ if circuit is not None else at))
+    return f"parts.{item.part_id}" if item is not None and item.part is None else None
