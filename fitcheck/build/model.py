@@ -5,7 +5,7 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from fitcheck.build.refs import checked_ref, checked_tag
-from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, Version
+from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, SectionedEntry, Version
 from fitcheck.fields import Angle, Force, Length
 from fitcheck.naming import hint
 from fitcheck.standards.flares import FLARE_NAMES
@@ -262,7 +262,7 @@ class Acceptance(Entry):
     why: str = Field(min_length=1, description="Why it is all right here.")
 
 
-class Variant(Entry):
+class Variant(SectionedEntry):
     """A named what-if."""
 
     what: ClassVar[str] = "a variant"
@@ -273,7 +273,7 @@ class Variant(Entry):
     drop: list[str] = Field(default_factory=list, description="Dotted paths of what goes.")
 
 
-class BuildFile(Entry):
+class BuildFile(SectionedEntry):
     """A build: one vehicle's fluid system, as its file states it."""
 
     what: ClassVar[str] = "a build"

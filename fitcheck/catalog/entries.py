@@ -34,6 +34,17 @@ class Entry(BaseModel):
     what: ClassVar[str] = "an entry"
 
 
+class SectionedEntry(Entry):
+    """Base of whole files and others with sections: a section with nothing under it is an empty one."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _empty_sections(cls, data: Any) -> Any:
+        if not isinstance(data, dict) or None not in data.values():
+            return data
+        return {key: value for key, value in data.items() if value is not None or key not in cls.model_fields}
+
+
 def _one_of(what: str, known: tuple[str, ...]) -> BeforeValidator:
     def check(value: Any) -> Any:
         if isinstance(value, str) and value not in known:
@@ -249,7 +260,7 @@ def _known_port(key: str, name: str, names: set[str]) -> None:
         raise ValueError(f"{key} names {name!r}, which is no port of this part{hint(name, names)}")
 
 
-class CatalogFile(Entry):
+class CatalogFile(SectionedEntry):
     """A catalog file: parts that can be bought, by id."""
 
     what: ClassVar[str] = "a catalog file"

@@ -51,8 +51,7 @@ def put(kind: str, plan: Plan, draw: Draw, house: dict[str, Row] | None = None) 
 @st.composite
 def spoilt(draw: Any, kind: str) -> Spoilt:
     """Draw a valid build with one defect of a kind."""
+    found = None
     for _ in range(TRIES):
-        found = put(kind, draw(builds()), draw)
-        if found is not None:
-            return found
-    reject()
+        found = found or put(kind, draw(builds()), draw)
+    return found or reject()

@@ -173,10 +173,10 @@ def one_outlet_for_all(edit: Edit) -> Made | None:
     """The rear brakes hung on the front outlet; the rear outlet is plugged, or left open if it stands alone."""
     edit.plan.pop("circuits", None)
     edit.plan.pop("accept", None)
-    (front, front_water), (rear, rear_water) = _brake_circuits(edit).values()
+    (front, front_water), (rear, _) = _brake_circuits(edit).values()
     trunk = next((tag for tag, e in edit.plan["lines"].items() if rear in (e["from"], e["to"])), None)
     branch = [tag for tag in edit.lines(4.75) if f"{tag}.from" in front_water and _bodies(edit, tag) <= {None}]
-    if trunk is None:
+    if trunk is None or not branch:
         return None
     entry = edit.plan["lines"][trunk]
     name = "from" if entry["from"] == rear else "to"

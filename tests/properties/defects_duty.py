@@ -54,7 +54,7 @@ def copper_tube(edit: Edit) -> Made:
 
 def rubber_for_another_fluid(edit: Edit) -> Made:
     """A part whose rubber does not stand the fluid."""
-    tag = edit.pick([tag for tag in edit.of_kind(*_WITH_RUBBER)])
+    tag = edit.pick(edit.of_kind(*_WITH_RUBBER))
     edit.plan["components"][tag]["part"] = edit.own(edit.part(tag), fluid_families=["mineral"])
     return made("fluid-unsuitable", tag)
 

@@ -259,7 +259,7 @@ def nut_that_nobody_sells(edit: Edit) -> Made:
     """A port of a thread that no nut of the catalog has."""
     line = edit.pick(edit.lines())
     third = edit.open_tube_port(line)
-    tag, _, name = third.partition(".")
+    tag = third.partition(".")[0]
     stub = edit.close(third)
     edit.drop(stub.end.partition(".")[0])
     size, there = edit.size(line), edit.port(third)

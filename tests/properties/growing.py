@@ -71,7 +71,8 @@ class Car:
         """Screw, push or bolt two ports together."""
         if "eye" in self.port(a) or "eye" in self.port(b):
             eye, bored = (a, b) if "eye" in self.port(a) else (b, a)
-            return self.bolt(bored, [eye])
+            self.bolt(bored, [eye])
+            return
         pair = [a, b] if self.chance() else [b, a]
         washed = self.port(a).get("seat") == "washer-face"
         if self.chance(4):

