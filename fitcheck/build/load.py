@@ -88,7 +88,7 @@ def load_document(
     if swaps:
         document = with_swaps(document, swaps)
     file = validate(BuildFile, document)
-    problems = list(_name_problems(file, document))
+    problems = sorted(_name_problems(file, document), key=lambda problem: problem[1:3])
     if problems:
         raise InputError(tuple(problems))
     layers = [read_catalog(folder / name) for name in file.catalogs]
