@@ -41,7 +41,7 @@ pedal: {balance: 1.5, ratio: five}
         "car.yaml:9:44: '3 bar' is a pressure where a length is needed",
         "car.yaml:9:70: 'bubbel' is no flare; nearest is 'bubble'; known: double-45, bubble, single-37, single-45",
         "car.yaml:10:18: a share lies between 0 and 1, not 1.5",
-        "car.yaml:10:30: expected a number, got 'five'",
+        "car.yaml:10:30: expected a plain number such as 25 or 0.5, got 'five'",
     ]
 
 

@@ -1,0 +1,195 @@
+"""Every way a joint can be wrong: the rule that speaks, its whole message, and the evidence behind it."""
+
+from pathlib import Path
+
+import pytest
+
+from fitcheck.build.load import load
+from fitcheck.checks.findings import Finding, Report
+from fitcheck.checks.run import check
+
+HOUSE = """\
+catalog: 1
+parts:
+  block:                            # one port of every kind, no passage between them
+    kind: union
+    ports:
+      m10: {thread: M10x1, gender: internal, seat: bubble, tube: 4.75 mm}
+      m10_flat: {thread: M10x1, gender: internal, seat: washer-face}
+      stud: {thread: M10x1, gender: external, seat: washer-face}
+      unf: {thread: 3/8-24 UNF, gender: internal, seat: inverted-flare, tube: 3/16 in}
+      cone: {thread: 3/8-24 UNF, gender: external, seat: cone-37, tube: 3/16 in}
+      nose: {thread: 3/8-24 UNF, gender: external, seat: inverted-flare, tube: 3/16 in}
+      odd: {thread: M18x1.5, gender: internal, seat: bubble, tube: 4.75 mm}
+      taper: {thread: 1/8-27 NPT, gender: internal, seat: taper}
+      barb: {gender: external, seat: push-on, hose: 8 mm}
+      bare: {thread: M10x1}
+      seatless: {thread: M10x1, gender: internal}
+      rod: {thread: 5/16-24 UNF, gender: external, reach: 30 mm}
+      pushrod: {thread: 5/16-24 UNF, gender: internal, reach: 38 mm}
+      flange: {pattern: two 8 mm at 57 mm}
+      flange_2: {pattern: two 8 mm at 50 mm}
+    passages: []
+  thick: {kind: tube, od: 3/16 in, wall: 0.035 in, material: steel}
+  eye-small: {kind: hose, ports: {from: {seat: washer-face, eye: 8 mm}, to: {seat: washer-face, eye: 10 mm}}}
+"""
+
+
+def report_of(body: str, folder: Path) -> Report:
+    """Return the report of a build with these sections."""
+    (folder / "house.yaml").write_text(HOUSE, encoding="utf-8")
+    text = f"build: 1\ncatalogs: [house.yaml]\n{body}"
+    (folder / "build.yaml").write_text(text, encoding="utf-8")
+    return check(load(folder))
+
+
+JOINT_RULES = (
+    *("thread-mismatch", "gender-clash", "nut-mismatch", "seat-mismatch", "flare-mismatch", "tube-size-mismatch"),
+    *("fixing-missing", "short-engagement"),
+)
+
+
+def spoken(body: str, folder: Path) -> list[Finding]:
+    """Return what joint rules find."""
+    return [finding for finding in report_of(body, folder).findings if finding.rule in JOINT_RULES]
+
+
+PAIRS = [
+    ("block.m10, plug-3-8-24-inverted", "thread-mismatch",
+     "o.end (3/8-24 UNF) runs in loose and strips in b.m10 (M10x1)"),
+    ("block.unf, plug-m10x1-bubble", "thread-mismatch", "o.end (M10x1) will not start in b.unf (3/8-24 UNF)"),
+    ("block.unf, plug-m10x1-25-washer", "thread-mismatch", "o.end (M10x1.25) will not start in b.unf (3/8-24 UNF)"),
+    ("block.taper, plug-g1-8", "thread-mismatch", "o.end (G1/8) starts, then binds in b.taper (1/8-27 NPT)"),
+    ("block.cone, plug-3-8-24-inverted", "gender-clash", "b.cone and o.end are both external"),
+    ("block.m10, plug-m10x1-inverted", "seat-mismatch", "bubble of b.m10 against inverted-flare of o.end"),
+    ("block.m10_flat, plug-m10x1-bubble", "seat-mismatch", "washer-face of b.m10_flat against bubble of o.end"),
+    ("block.odd, plug-m18x1-5-bubble-for-10", "tube-size-mismatch", "tube 4.75 mm at b.odd, 10 mm at o.end"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("ends", "rule", "message"), PAIRS)
+def test_two_ports(ends: str, rule: str, message: str, tmp_path: Path) -> None:
+    """Two ports that do not join give one finding of the rule that speaks, with both names and designations."""
+    (own, other) = ends.split(", ")
+    port = own.partition(".")[2]
+    body = f"components: {{b: {{part: block}}, o: {{part: {other}}}}}\njoints: [[b.{port}, o.end]]\n"
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message, finding.level) == (rule, message, "error")
+    assert set(finding.at) == {f"b.{port}", "o.end"}
+
+
+def test_a_joint_with_two_faults_is_one_finding(tmp_path: Path) -> None:
+    """Threads speak before seats, and the seats that differ too are evidence of the same finding."""
+    body = "components: {b: {part: block}, o: {part: plug-3-8-24-inverted}}\njoints: [[b.m10, o.end]]\n"
+    (finding,) = spoken(body, tmp_path)
+    assert finding.evidence["verdict"] == "runs-in-loose"
+    assert [fault["rule"] for fault in finding.evidence["also"]] == ["seat-mismatch"]
+    low, high = finding.evidence["overlap_percent"]
+    assert (round(low), round(high)) == (15, 54)  # the same pair as in the table of derived predictions
+
+
+LINES = [
+    ("m10", "tube-3-16-cuni", "{flare: double-45}", "flare-mismatch",
+     "double-45 flare stated for r.from; the bubble port takes bubble"),
+    ("m10", "tube-3-16-cuni", "{nut: nut-3-8-24-inverted}", "nut-mismatch",
+     "nut nut-3-8-24-inverted (3/8-24 UNF) runs in loose and strips in b.m10 (M10x1)"),
+    ("m10", "tube-3-16-cuni", "{nut: nut-m10x1-inverted}", "nut-mismatch",
+     "nut nut-m10x1-inverted is made for inverted-flare, b.m10 for bubble"),
+    ("cone", "tube-3-16-steel", "{nut: nut-3-8-24-inverted}", "nut-mismatch",
+     "nut nut-3-8-24-inverted and b.cone are both external"),
+    ("cone", "tube-3-16-steel", "{sleeve: sleeve-an4}", "nut-mismatch", "sleeve sleeve-an4 is not made for r.from"),
+    ("unf", "tube-1-4-cuni", "{}", "tube-size-mismatch", "1/4 in tube of r.from against b.unf, made for 3/16 in"),
+    ("unf", "thick", "{}", "flare-mismatch", "wall 0.89 mm of r is too thick for a double-45 flare"),
+    ("nose", "tube-3-16-cuni", "{}", "gender-clash", "b.nose is external, and so is the nut of r.from"),
+    ("odd", "tube-3-16-cuni", "{}", "fixing-missing",
+     "no catalog has what b.odd needs: M18x1.5 external nut, bubble, for 3/16 in tube"),
+    ("taper", "tube-3-16-cuni", "{}", "seat-mismatch", "a flared tube, r.from, cannot seal in the taper port b.taper"),
+    ("rod", "tube-3-16-cuni", "{}", "seat-mismatch", "tube end r.from at b.rod, which carries force"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("port", "tube", "stated", "rule", "message"), LINES)
+def test_tube_end(port: str, tube: str, stated: str, rule: str, message: str, tmp_path: Path) -> None:
+    """A tube's end that does not suit its port gives one finding, placed at the line's end."""
+    body = (
+        f"components: {{b: {{part: block}}, u: {{part: union-3-16-inverted}}}}\n"
+        f"lines: {{r: {{from: b.{port}, to: u.a, tube: {tube}, ends: {{from: {stated}}}}}}}\n"
+    )
+    found = [finding for finding in spoken(body, tmp_path) if "r.from" in finding.at]
+    assert [(finding.rule, finding.message) for finding in found] == [(rule, message)]
+    assert found[0].at == ("r.from", f"b.{port}")
+
+
+EYES = [
+    ("from", "washers: 1", "tube-size-mismatch", "eye of h.from, 8 mm, is too small for a M10x1 bolt"),
+    ("to", "washers: 1", "fixing-missing", "b.m10_flat needs 2 washers, 1 stated"),
+    ("to", "washers: 3", "fixing-missing", "b.m10_flat needs 2 washers, 3 stated"),
+    ("to", "bolt: banjo-bolt-3-8-24", "thread-mismatch",
+     "bolt banjo-bolt-3-8-24 (3/8-24 UNF) runs in loose and strips in b.m10_flat (M10x1)"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("end", "stated", "rule", "message"), EYES)
+def test_banjo(end: str, stated: str, rule: str, message: str, tmp_path: Path) -> None:
+    """Eye, bolt and washers of a banjo joint are judged, the worst fault speaks."""
+    body = (
+        "components: {b: {part: block}}\nhoses: {h: {part: eye-small}}\n"
+        f"joints: [{{port: b.m10_flat, eyes: [h.{end}], {stated}}}]\n"
+    )
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message) == (rule, message)
+
+
+def test_an_eye_needs_a_flat_land(tmp_path: Path) -> None:
+    """A banjo on a bubble port is a seat that differs, whatever its bolt."""
+    body = "components: {b: {part: block}}\nhoses: {h: {part: eye-small, to: b.m10}}\n"
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message) == ("seat-mismatch", "washer-face of h.to against bubble of b.m10")
+
+
+def test_two_tube_ends_need_a_union(tmp_path: Path) -> None:
+    """Tube to tube is no joint."""
+    body = (
+        "components: {a: {part: union-3-16-inverted}, b: {part: union-3-16-inverted}}\nlines:\n"
+        "  r: {from: a.a, to: s.from, tube: tube-3-16-cuni}\n  s: {from: r.to, to: b.a, tube: tube-3-16-cuni}\n"
+    )
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message) == ("fixing-missing", "two tube ends meet without a union: r.to and s.from")
+
+
+MECHANICAL = [
+    ("rod, pushrod", "short-engagement", "the rod reaches 30 mm of the 38 mm needed"),
+    ("flange, flange_2", "seat-mismatch",
+     "mounting two 8 mm at 57 mm of b.flange against two 8 mm at 50 mm of c.flange_2"),
+    ("rod, m10", "seat-mismatch", "b.rod carries force, c.m10 fluid"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("ports", "rule", "message"), MECHANICAL)
+def test_mechanical_joint(ports: str, rule: str, message: str, tmp_path: Path) -> None:
+    """Rods and mountings are joints too: thread, pattern and reach."""
+    first, second = ports.split(", ")
+    body = f"components: {{b: {{part: block}}, c: {{part: block}}}}\njoints: [[b.{first}, c.{second}]]\n"
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message) == (rule, message)
+
+
+@pytest.mark.parametrize(
+    ("port", "missing"),
+    [("bare", ("gender-clash", "parts.block.ports.bare.gender")),
+     ("seatless", ("seat-mismatch", "parts.block.ports.seatless.seat"))],
+)  # fmt: skip
+def test_what_the_catalog_does_not_say_is_listed(port: str, missing: tuple[str, str], tmp_path: Path) -> None:
+    """A joint that lacks a figure is not passed: the rule and the field it misses are named."""
+    body = f"components: {{b: {{part: block}}, o: {{part: plug-m10x1-bubble}}}}\njoints: [[b.{port}, o.end]]\n"
+    report = report_of(body, tmp_path)
+    assert missing in [(item.rule, item.missing) for item in report.unchecked]
+    assert [finding for finding in report.findings if finding.rule in JOINT_RULES] == []
+
+
+def test_joints_of_an_unknown_part_are_listed(tmp_path: Path) -> None:
+    """A joint with a part that no catalog has is not checked, and says which part."""
+    body = "components: {b: {part: nosuch}, o: {part: plug-m10x1-bubble}}\njoints: [[b.x, o.end]]\n"
+    report = report_of(body, tmp_path)
+    assert ("thread-mismatch", "parts.nosuch") in [(item.rule, item.missing) for item in report.unchecked]
+    assert [finding.rule for finding in report.findings] == ["part-unknown"]
