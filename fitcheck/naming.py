@@ -1,6 +1,15 @@
-"""Nearest known word, for messages that help instead of merely refusing."""
+"""Names: the nearest known word, for messages that help instead of merely refusing, and the order of names."""
 
+import re
 from collections.abc import Iterable
+from typing import Final
+
+_DIGITS: Final = re.compile("([0-9]+)")
+
+
+def in_order(name: str) -> tuple[str | int, ...]:
+    """Return what names are sorted by: numbers in them by value, so that `line_2` comes before `line_10`."""
+    return tuple(int(part) if index % 2 else part for index, part in enumerate(_DIGITS.split(name)))
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -4,11 +4,13 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from fitcheck.catalog.money import Money
 
 Unit = Literal["each", "mm"]
+LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "hose clips", "clips along the lines", "spares")
+"""What a build needs and this version does not count: said on every bill, so that nobody waits for it."""
 
 
 def exactly(value: float) -> Fraction:

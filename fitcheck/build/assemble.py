@@ -18,7 +18,7 @@ from fitcheck.build.load import Build
 from fitcheck.build.model import BanjoJoint, PairJoint
 from fitcheck.build.refs import port_of, tag_of
 from fitcheck.catalog.part import Part
-from fitcheck.naming import nearest
+from fitcheck.naming import in_order, nearest
 
 _MOST_HINTS: Final = 20
 """Looking for the nearest of n names costs time n: past this many bad names no more are looked up."""
@@ -87,6 +87,8 @@ class _Assembly:
                     self._stated_fixing(f"{tag}.{name}", end.nut, "nut", ("lines", tag, "ends", name, "nut"))
                     path = ("lines", tag, "ends", name, "sleeve")
                     self._stated_fixing(f"{tag}.{name}", end.sleeve, "sleeve", path)
+        for tag, panel in file.panels.items():
+            self._stated_fixing(tag, panel.grommet, "grommet", ("panels", tag, "grommet"))
         for index, joint in enumerate(file.joints):
             if isinstance(joint, BanjoJoint):
                 self._stated_fixing(joint.port, joint.bolt, "banjo bolt", ("joints", index, "bolt"))
@@ -212,8 +214,12 @@ class _Assembly:
         kind = _kind(ends, stated.banjo)
         if kind == "banjo" and ends[0].port is not None and ends[0].port.eye is not None and len(ends) == 2:
             ends = (ends[1], ends[0])
+        if kind == "banjo":
+            ends = (ends[0], *sorted(ends[1:], key=lambda end: in_order(end.ref)))
         if kind == "tube" and ends[0].tube_end:
             ends = (ends[1], ends[0])
+        if kind in ("pair", "tubes", "mechanical"):
+            ends = tuple(sorted(ends, key=_outer_first))
         return Joint(ends, kind, stated.path, stated.bolt, stated.washers, assumed)
 
     def _check_circuit_refs(self) -> None:
@@ -252,6 +258,11 @@ def _without_repeats(stated: Iterator[_Stated]) -> Iterator[_Stated]:
             continue
         seen |= pairs
         yield joint
+
+
+def _outer_first(end: End) -> tuple[bool, tuple[str | int, ...]]:
+    """Return what the two equal sides of a joint are sorted by: what goes into the other comes first."""
+    return end.port is None or end.port.gender != "external", in_order(end.ref)
 
 
 def _kind(ends: tuple[End, ...], banjo: bool) -> JointKind:

@@ -6,6 +6,7 @@ import networkx as nx
 
 from fitcheck.build.graph import Joint, PortGraph
 from fitcheck.build.load import CHASSIS
+from fitcheck.naming import in_order
 
 
 class Placed(NamedTuple):
@@ -26,19 +27,17 @@ class Bodies:
         self.graph = graph
         components = graph.build.file.components
         self.rigid = [
-            joint
-            for joint in graph.joints
-            if joint.kind == "pair" and all(end.fitted.section == "components" for end in joint.ends)
+            joint for joint in graph.joints if joint.kind in ("pair", "banjo") and len(_components(joint)) > 1
         ]
         cluster: nx.Graph[str] = nx.Graph()
         cluster.add_nodes_from(components)
         for joint in self.rigid:
-            cluster.add_edge(joint.ends[0].tag, joint.ends[1].tag, joint=joint)
+            first, *others = _components(joint)
+            cluster.add_edges_from(((first, other) for other in others), joint=joint)
         self.clashes: list[tuple[Joint, Placed, Placed]] = []
         self._body: dict[str, str] = {}
-        order = {tag: index for index, tag in enumerate(components)}
         for tags in nx.connected_components(cluster):
-            self._settle(cluster, sorted(tags, key=order.__getitem__))
+            self._settle(cluster, sorted(tags, key=in_order))
 
     def of(self, tag: str) -> str:
         """Return the body that a component is on."""
@@ -66,3 +65,8 @@ class Bodies:
         path = nx.shortest_path(cluster, first.tag, second.tag)
         joint: Joint = cluster.edges[path[0], path[1]]["joint"]
         self.clashes.append((joint, first, second))
+
+
+def _components(joint: Joint) -> list[str]:
+    """Return the tags of the components in a joint, without hoses and lines."""
+    return [end.tag for end in joint.ends if end.fitted.section == "components"]

@@ -5,7 +5,7 @@ no passage, so what it pressurises and what feeds it are different networks.
 """
 
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -13,10 +13,11 @@ import networkx as nx
 
 from fitcheck.build.graph import End, PortGraph
 from fitcheck.catalog.part import CONSUMERS
+from fitcheck.naming import in_order
 
 
 class Network(NamedTuple):
-    """Ends that share fluid. References are in the order of the file.
+    """Ends that share fluid. `ends` are in the order of the file, all others in the order of their names.
 
     `outlets` make its pressure; `consumers` use it; `feeds` are inlets of master cylinders that it serves;
     `open_ends` have nothing joined to them. `doubtful` is True if an unknown part or a guessed reference
@@ -111,6 +112,10 @@ def _is_reservoir(end: End) -> bool:
     return part is not None and (part.kind == "reservoir" or part.reservoir_volume is not None)
 
 
+def _sorted(refs: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(refs, key=in_order))
+
+
 def _networks(graph: PortGraph) -> Iterator[Network]:
     order = {ref: index for index, ref in enumerate(graph.ends)}
     for found in nx.connected_components(graph.graph):
@@ -120,11 +125,11 @@ def _networks(graph: PortGraph) -> Iterator[Network]:
             continue
         yield Network(
             ends=tuple(refs),
-            outlets=tuple(end.ref for end in ends if is_outlet(end)),
-            consumers=tuple(end.ref for end in ends if is_consumer(end)),
-            feeds=tuple(end.ref for end in ends if is_feed(end)),
-            reservoirs=tuple(end.ref for end in ends if _is_reservoir(end) and not is_outlet(end)),
-            open_ends=tuple(ref for ref in refs if not graph.joined(ref)),
+            outlets=_sorted(end.ref for end in ends if is_outlet(end)),
+            consumers=_sorted(end.ref for end in ends if is_consumer(end)),
+            feeds=_sorted(end.ref for end in ends if is_feed(end)),
+            reservoirs=_sorted(end.ref for end in ends if _is_reservoir(end) and not is_outlet(end)),
+            open_ends=_sorted(ref for ref in refs if not graph.joined(ref)),
             doubtful=any(not end.known or end.ref in graph.excused for end in ends),
         )
 

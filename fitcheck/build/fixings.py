@@ -43,6 +43,8 @@ class Fixings(NamedTuple):
 
 
 _NONE: Final = Fixings()
+UNKNOWN_BOLT: Final = "soft washer for a bolt of unknown thread"
+"""What a banjo joint wants whose bolt and port both lack a thread in the catalog."""
 
 
 def fixings(graph: PortGraph, joint: Joint) -> Fixings:
@@ -120,10 +122,11 @@ def _for_banjo(shelf: Shelf, port: Port, joint: Joint) -> Iterator[Fixing]:
         bolt = _bolt(shelf, port, eyes, many)
         yield Fixing("banjo bolt", 1, bolt, wanted)
     shank = _shank(bolt) or (thread.nominal_mm if thread else None)
+    quantity = joint.washers if joint.washers is not None else many + 1
     if shank is None:
+        yield Fixing("washer", quantity, None, UNKNOWN_BOLT, stated=joint.washers is not None)
         return
     washers = shelf.washers(shank)
-    quantity = joint.washers if joint.washers is not None else many + 1
     yield Fixing(
         "washer",
         quantity,

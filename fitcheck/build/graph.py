@@ -69,7 +69,7 @@ class Joint(NamedTuple):
 
     @property
     def refs(self) -> tuple[str, ...]:
-        """The references of its ends, in the order stated."""
+        """The references of its ends: the port first, of two equal sides the external one."""
         return tuple(end.ref for end in self.ends)
 
 

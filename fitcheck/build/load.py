@@ -1,7 +1,7 @@
 """Reading a build: the file, a variant of it, its catalogs."""
 
 from collections.abc import Iterator, Mapping
-from pathlib import Path
+from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fitcheck.build.model import BuildFile, Corner
@@ -20,6 +20,10 @@ MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4}
 """Units that `coordinates` may name, in mm."""
 
 
+Path = tuple[str | int, ...]
+"""Where something stands in a file's tree: keys and list numbers from the root."""
+
+
 class Place(NamedTuple):
     """A spot in a file, counted from 1."""
 
@@ -34,9 +38,9 @@ class Build(NamedTuple):
     file: BuildFile
     document: Document
     shelf: Shelf
-    folder: Path
+    folder: FilePath
 
-    def place(self, path: tuple[str | int, ...], key: bool = False) -> Place:
+    def place(self, path: Path, key: bool = False) -> Place:
         """Return where in the file the thing at `path` stands, or its nearest existing parent."""
         mark = self.document.mark(path, key)
         return Place(self.document.name, mark.line, mark.column)
@@ -62,12 +66,12 @@ class Build(NamedTuple):
         return read_stock(self.folder / self.file.stock) if self.file.stock else Stock.empty()
 
 
-def build_path(path: Path) -> Path:
+def build_path(path: FilePath) -> FilePath:
     """Return the build file that `path` means: itself, or the `build.yaml` in a folder."""
     return path / "build.yaml" if path.is_dir() else path
 
 
-def load(path: Path, variant: str | None = None, swaps: Mapping[str, str] | None = None) -> Build:
+def load(path: FilePath, variant: str | None = None, swaps: Mapping[str, str] | None = None) -> Build:
     """Read the build at `path` (a file, or a folder with `build.yaml`) and the catalogs it names.
 
     `variant` names a variant of the file to apply; `swaps` then puts other parts in place, tag to part id.
@@ -80,7 +84,7 @@ def load(path: Path, variant: str | None = None, swaps: Mapping[str, str] | None
 
 
 def load_document(
-    document: Document, folder: Path, variant: str | None = None, swaps: Mapping[str, str] | None = None
+    document: Document, folder: FilePath, variant: str | None = None, swaps: Mapping[str, str] | None = None
 ) -> Build:
     """Do what `load` does with a document that has been read already; catalogs are looked for in `folder`."""
     if variant is not None:
@@ -88,34 +92,66 @@ def load_document(
     if swaps:
         document = with_swaps(document, swaps)
     file = validate(BuildFile, document)
-    problems = sorted(_name_problems(file, document), key=lambda problem: problem[1:3])
+    found = [*_name_problems(file, document), *_file_problems(file, document, folder)]
+    if variant is None and not swaps:
+        found += _variant_problems(file, document)
+    problems = sorted(found, key=lambda problem: problem[1:3])
     if problems:
         raise InputError(tuple(problems))
     layers = [read_catalog(folder / name) for name in file.catalogs]
     return Build(file, document, Shelf.generic().under(layers), folder)
 
 
+def _problem(document: Document, path: Path, message: str, key: bool = False) -> Problem:
+    mark = document.mark(path, key)
+    return Problem(document.name, mark.line, mark.column, message)
+
+
 def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
     """Yield what the models cannot see: names that must be known, or must not be used twice."""
-
-    def problem(path: tuple[str | int, ...], message: str, key: bool = False) -> Problem:
-        mark = document.mark(path, key)
-        return Problem(document.name, mark.line, mark.column, message)
-
     seen: dict[str, str] = {}
     for section in ("components", "lines", "hoses"):
         for tag in getattr(file, section):
             if tag in seen:
-                yield problem((section, tag), f"the tag {tag} is used already in {seen[tag]}", key=True)
+                message = f"the tag {tag} is used already in {seen[tag]}"
+                yield _problem(document, (section, tag), message, key=True)
             seen.setdefault(tag, section)
-    bodies = (CHASSIS, *file.bodies)
-    for tag, component in file.components.items():
-        if component.on is not None and component.on not in bodies:
-            message = f"no body is called {component.on!r}{hint(component.on, bodies)}"
-            yield problem(("components", tag, "on"), message)
+    yield from _body_problems(file, document)
     for tag, line in file.lines.items():
         for index, entry in enumerate(line.route or ()):
             hole = entry.through if isinstance(entry, Corner) else None
             if hole is not None and hole not in file.panels:
                 message = f"no panel is called {hole!r}{hint(hole, file.panels)}"
-                yield problem(("lines", tag, "route", index, "through"), message)
+                yield _problem(document, ("lines", tag, "route", index, "through"), message)
+
+
+def _body_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
+    if CHASSIS in file.bodies:
+        yield _problem(document, ("bodies", CHASSIS), "chassis always exists and never moves", key=True)
+    bodies = (CHASSIS, *file.bodies)
+    for section in ("components", "heat"):
+        for tag, placed in getattr(file, section).items():
+            if placed.on is not None and placed.on not in bodies:
+                message = f"no body is called {placed.on!r}{hint(placed.on, bodies)}"
+                yield _problem(document, (section, tag, "on"), message)
+
+
+def _file_problems(file: BuildFile, document: Document, folder: FilePath) -> Iterator[Problem]:
+    """Yield the files that the build names and that are not there."""
+    named: list[tuple[Path, str]] = [(("catalogs", index), name) for index, name in enumerate(file.catalogs)]
+    named += [(("offers", index), name) for index, name in enumerate(file.offers)]
+    if file.stock is not None:
+        named.append((("stock",), file.stock))
+    for path, name in named:
+        if not (folder / name).is_file():
+            yield _problem(document, path, f"there is no file {(folder / name).as_posix()}")
+
+
+def _variant_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
+    """Yield the tags that variants exchange and the build lacks, so that a slip shows before the variant is used."""
+    tags = {*file.components, *file.lines, *file.hoses}
+    for name, variant in file.variants.items():
+        for tag in variant.swap:
+            if tag not in tags:
+                message = f"nothing here has the tag {tag!r}{hint(tag, tags)}"
+                yield _problem(document, ("variants", name, "swap", tag), message, key=True)

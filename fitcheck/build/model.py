@@ -5,8 +5,8 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from fitcheck.build.refs import checked_ref, checked_tag
-from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, SectionedEntry, Version
-from fitcheck.fields import Angle, Force, Length
+from fitcheck.catalog.entries import Count, Entry, Note, Number, Point, SectionedEntry, Size, Version, positive
+from fitcheck.fields import Angle, Force
 from fitcheck.naming import hint
 from fitcheck.standards.flares import FLARE_NAMES
 from fitcheck.standards.fluids import fluid as known_fluid
@@ -47,6 +47,16 @@ FlareName = Annotated[
     Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
 ]
 FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
+
+
+def _more_than_zero(value: float) -> float:
+    if value <= 0:
+        raise ValueError(f"expected more than zero, got {value:g}")
+    return value
+
+
+Push = Annotated[Force, AfterValidator(positive)]
+Ratio = Annotated[Number, AfterValidator(_more_than_zero)]
 Share = Annotated[Number, AfterValidator(_share), Field(description="A share between 0 and 1.")]
 
 
@@ -152,7 +162,7 @@ class Corner(Entry):
 
     what: ClassVar[str] = "a corner"
     at: Point
-    bend: Length | None = Field(None, description="Centre-line radius of the bend here.")
+    bend: Size | None = Field(None, description="Centre-line radius of the bend here.")
     through: str | None = Field(None, description="The panel hole this point lies in.")
 
 
@@ -160,10 +170,10 @@ class Leg(Entry):
     """One measured leg, corner to corner, and the bend at its far end."""
 
     what: ClassVar[str] = "a leg"
-    leg: Length
+    leg: Size
     angle: Angle | None = Field(None, description="Bend at the end of this leg.")
     rotation: Angle | None = Field(None, description="Turn of the bend plane, clockwise seen along the tube.")
-    bend: Length | None = Field(None, description="Centre-line radius of that bend.")
+    bend: Size | None = Field(None, description="Centre-line radius of that bend.")
 
 
 def _route_form(value: Any) -> str:
@@ -188,7 +198,7 @@ class Line(Entry):
     to: Ref
     tube: PartId
     route: list[RouteEntry] | None = Field(None, description="Corner points between the ports, or legs.")
-    length: Length | None = Field(None, description="Length from seat to seat along the tube.")
+    length: Size | None = Field(None, description="Length from seat to seat along the tube.")
     ends: LineEnds | None = Field(None, description="What you state about its two ends.")
     note: Note = None
 
@@ -207,7 +217,7 @@ class Hose(Entry):
     part: PartId
     from_: Ref | None = Field(None, alias="from", description="May be left out where a joint names this end.")
     to: Ref | None = Field(None, description="May be left out where a joint names this end.")
-    length: Length | None = Field(None, description="Length to cut, for hose bought by length.")
+    length: Size | None = Field(None, description="Length to cut, for hose bought by length.")
     note: Note = None
 
 
@@ -226,8 +236,8 @@ class Heat(Entry):
 
     what: ClassVar[str] = "a heat source"
     path: list[Point] = Field(min_length=1, description="Its middle line, point by point.")
-    radius: Length | None = Field(None, description="How thick it is, from its path outwards.")
-    clearance: Length | None = Field(None, description="How far lines must keep away.")
+    radius: Size | None = Field(None, description="How thick it is, from its path outwards.")
+    clearance: Size | None = Field(None, description="How far lines must keep away.")
     on: str | None = Field(None, description="The body it is mounted on.")
     note: Note = None
 
@@ -236,8 +246,8 @@ class Panel(Entry):
     """A sheet that something passes through."""
 
     what: ClassVar[str] = "a panel"
-    hole: Length | None = Field(None, description="Diameter of the hole.")
-    thickness: Length | None = Field(None, description="Thickness of the sheet.")
+    hole: Size | None = Field(None, description="Diameter of the hole.")
+    thickness: Size | None = Field(None, description="Thickness of the sheet.")
     grommet: PartId | None = Field(None, description="What guards the edge.")
     at: Point | None = Field(None, description="The middle of the hole.")
     note: Note = None
@@ -247,8 +257,8 @@ class Pedal(Entry):
     """The driver's side of the pressure."""
 
     what: ClassVar[str] = "a pedal"
-    force: Force | None = Field(None, description="Push of the driver's foot.")
-    ratio: Number | None = Field(None, description="Pedal ratio.")
+    force: Push | None = Field(None, description="Push of the driver's foot.")
+    ratio: Ratio | None = Field(None, description="Pedal ratio.")
     balance: Share | None = Field(None, description="Share of the push that goes to the front master cylinder.")
     note: Note = None
 

@@ -65,7 +65,12 @@ def _thread(value: str) -> str:
     return value
 
 
-def _positive(value: Quantity) -> Quantity:
+def positive(value: Quantity) -> Quantity:
+    """Return a quantity that is nothing if it is not more than zero.
+
+    Raises:
+        ValueError: it is zero or less.
+    """
     if value <= 0:
         raise ValueError(f"expected more than zero, got {value.text!r}")
     return value
@@ -83,10 +88,10 @@ def _count(value: Any) -> Any:
     return int(value) if isinstance(value, str) else value
 
 
-Size = Annotated[Length, AfterValidator(_positive)]
-Amount = Annotated[Volume, AfterValidator(_positive)]
-Weight = Annotated[Mass, AfterValidator(_positive)]
-Rating = Annotated[Pressure, AfterValidator(_positive)]
+Size = Annotated[Length, AfterValidator(positive)]
+Amount = Annotated[Volume, AfterValidator(positive)]
+Weight = Annotated[Mass, AfterValidator(positive)]
+Rating = Annotated[Pressure, AfterValidator(positive)]
 """Quantities that are nothing to a part if they are not more than zero."""
 Count = Annotated[int, BeforeValidator(_count), WithJsonSchema({"type": "integer", "minimum": 0})]
 Version = Annotated[Literal["1"], WithJsonSchema({"const": 1, "description": "Version of this file format; always 1."})]

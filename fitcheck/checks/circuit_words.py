@@ -5,20 +5,19 @@ from collections.abc import Iterable
 from fitcheck.build.circuits import Network
 from fitcheck.build.graph import PortGraph
 from fitcheck.checks.joint_words import joined
+from fitcheck.naming import in_order
 
 
 def few(refs: Iterable[str]) -> str:
-    """Return names as a list in a sentence; of more than three only the first two and how many more."""
-    names = list(refs)
+    """Return names, sorted, as a list in a sentence; of more than three only two and how many more."""
+    names = sorted(refs, key=in_order)
     return joined(names) if len(names) <= 3 else f"{names[0]}, {names[1]} and {len(names) - 2} more"
 
 
 def doubt(graph: PortGraph, network: Network) -> str:
     """Return what is missing to be sure of a network: the unknown part in it, or the other side of a joint."""
-    for ref in network.ends:
-        if not graph.ends[ref].known:
-            return f"parts.{graph.ends[ref].fitted.part_id}"
-    return "a port that exists"
+    unknown = min((ref for ref in network.ends if not graph.ends[ref].known), key=in_order, default=None)
+    return "a port that exists" if unknown is None else f"parts.{graph.ends[unknown].fitted.part_id}"
 
 
 def way_missing(ref: str) -> str:

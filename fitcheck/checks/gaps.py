@@ -14,6 +14,7 @@ from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
 from fitcheck.checks.circuit_words import doubt, one_joint
 from fitcheck.checks.crossings import Group, crossings, groups, unsure
+from fitcheck.naming import in_order
 
 
 class Gap(NamedTuple):
@@ -109,7 +110,7 @@ class Gaps:
             names = part.ports if part is not None else ()
             loose = self._ledger.left(f"{tag}.{name}" for name in names)
             if loose and len(loose) == sum(surplus[ref] for ref in refs):
-                self.by_reuse[refs[0]] = self._ledger.take(loose)
+                self.by_reuse[min(refs, key=in_order)] = self._ledger.take(loose)
                 for ref in refs:
                     del surplus[ref]
         return surplus
@@ -119,7 +120,7 @@ class Gaps:
             claims = self._claims.get(id(network), {})
             if network.outlets or not (network.consumers or claims):
                 continue
-            at = network.consumers or tuple(dict.fromkeys(ref for refs in claims.values() for ref in refs))
+            at = network.consumers or tuple(sorted({ref for refs in claims.values() for ref in refs}, key=in_order))
             gap = Gap(network, at)
             if len(claims) == 1:
                 name, refs = next(iter(claims.items()))
@@ -192,7 +193,8 @@ class Gaps:
         return tuple(lacking[: len(gaps)])
 
     def _pair(self, gaps: list[Gap], numbers: Iterable[int], refs: Iterable[str]) -> None:
-        numbers, loose = list(numbers), self._ledger.left(refs)
+        numbers = sorted(numbers, key=lambda number: in_order(gaps[number].at[0]))
+        loose = sorted(self._ledger.left(refs), key=in_order)
         if len(numbers) == len(loose):
             self._ledger.take(loose)
             for number, ref in zip(numbers, loose, strict=True):
@@ -241,10 +243,10 @@ class Gaps:
             return
         self._ledger.take(tuple(self._ledger.loose))
         self._drop(lonely)
-        queue = iter(left_open)
-        for ref, count in surplus.items():
+        queue = iter(sorted(left_open, key=lambda refs: in_order(refs[0])))
+        for ref, count in sorted(surplus.items(), key=lambda item: in_order(item[0])):
             self.by_reuse[ref] = tuple(end for _ in range(count) for end in next(queue))
-        self.unsure += tuple((gap, one_joint(next(iter(surplus)))) for gap in lonely)
+        self.unsure += tuple((gap, one_joint(min(surplus, key=in_order))) for gap in lonely)
 
     def _explain_held(self) -> None:
         """Leave to a port used twice what is not fed because its line goes to that port of the same part."""
@@ -260,7 +262,9 @@ class Gaps:
     def _explain_swapped(self) -> tuple[Network, ...]:
         """Put feeds that an outlet fills to the consumers that a reservoir fills, if as many: two lines swapped."""
         backfed = [net for net in self.circuits.networks if net.feeds and net.outlets and not net.reservoirs]
+        backfed.sort(key=lambda network: in_order(network.feeds[0]))
         filled = [gap for gap in self.unfed if not gap.open_ends and gap.network.reservoirs]
+        filled.sort(key=lambda gap: in_order(gap.at[0]))
         if len(backfed) != len(filled):
             return tuple(backfed)
         paired = {_key(gap): gap._replace(swapped=net.feeds) for gap, net in zip(filled, backfed, strict=True)}
@@ -296,7 +300,8 @@ def _one_sided(gap: Gap, surplus: Counter[str]) -> bool:
 
 def reused_in(graph: PortGraph, network: Network) -> str | None:
     """Return an end of `network` that is joined more than once, or None."""
-    return next((ref for ref in network.ends if len(graph.joints_at.get(ref, ())) > 1), None)
+    reused = (ref for ref in network.ends if len(graph.joints_at.get(ref, ())) > 1)
+    return min(reused, key=in_order, default=None)
 
 
 def _times_joined(graph: PortGraph) -> Iterator[tuple[str, int]]:

@@ -13,11 +13,11 @@ from fitcheck.build.fixings import OPPOSITE, Fixings, tube_od
 from fitcheck.build.graph import End, Joint
 from fitcheck.catalog.part import Port
 from fitcheck.checks.findings import NO_EVIDENCE, Level
-from fitcheck.checks.joint_fixings import banjo_faults, nut_and_flare_faults, pair_washer_faults
+from fitcheck.checks.joint_fixings import banjo_faults, fixing_gaps, nut_and_flare_faults, pair_washer_faults
 from fitcheck.checks.joint_words import Fault, describe, joined, mm
 from fitcheck.standards.seats import Seat, pair
 from fitcheck.standards.seats import seat as seat_named
-from fitcheck.standards.sizes import same_tube, size_name
+from fitcheck.standards.sizes import SAME_WITHIN_MM, same_tube, size_name
 from fitcheck.standards.threads import Fit, Thread, fit
 
 ORDER: Final = (
@@ -221,14 +221,18 @@ def seat_fault(ref_a: str, seat_a: str, ref_b: str, seat_b: str) -> Fault:
 
 def _sizes(verdict: _Verdict, a: End, b: End, seat: Seat) -> None:
     if seat.needs_tube:
-        _same_size(verdict, a, b, "tube")
+        _same_size(verdict, a, b, "tube", SAME_WITHIN_MM)
     elif seat.name == "push-on":
-        _same_size(verdict, a, b, "hose")
+        _same_size(verdict, a, b, "hose", HOSE_WITHIN_MM)
     else:
         verdict.look("tube-size-mismatch")
 
 
-def _same_size(verdict: _Verdict, a: End, b: End, key: str) -> None:
+HOSE_WITHIN_MM: Final = 0.5
+"""How far a push-on hose's bore may be from its barb: 1/4 in goes on 6 mm. Common practice, no source."""
+
+
+def _same_size(verdict: _Verdict, a: End, b: End, key: str, within: float) -> None:
     sizes: list[float] = []
     for end in (a, b):
         size = getattr(end.port, key)
@@ -237,7 +241,7 @@ def _same_size(verdict: _Verdict, a: End, b: End, key: str) -> None:
             return
         sizes.append(size)
     verdict.look("tube-size-mismatch")
-    if not same_tube(sizes[0], sizes[1]):
+    if abs(sizes[0] - sizes[1]) > within + 1e-9:
         message = f"{key} {mm(sizes[0])} at {a.ref}, {mm(sizes[1])} at {b.ref}"
         verdict.add(Fault("tube-size-mismatch", message, {f"{key}_mm": sizes}))
 
@@ -253,7 +257,12 @@ def _judge_mechanical(verdict: _Verdict, joint: Joint) -> None:
     if a.port.thread is not None or b.port.thread is not None:
         _genders(verdict, a, b)
         _threads(verdict, a, b)
-    if a.port.pattern is not None and b.port.pattern is not None:
+    elif a.port.pattern is None and b.port.pattern is None:
+        verdict.miss("thread-mismatch", a, "thread")
+        verdict.miss("thread-mismatch", b, "thread")
+    if (a.port.pattern is None) != (b.port.pattern is None):
+        verdict.miss("seat-mismatch", a if a.port.pattern is None else b, "pattern")
+    elif a.port.pattern is not None:
         verdict.look("seat-mismatch")
         if a.port.pattern != b.port.pattern:
             message = f"mounting {a.port.pattern} of {a.ref} against {b.port.pattern} of {b.ref}"
@@ -283,8 +292,11 @@ def _judge_tube(verdict: _Verdict, joint: Joint, fixings: Fixings) -> None:
     verdict.look("seat-mismatch")
     _tube_gender(verdict, port_end, tube_end, seat)
     _tube_size(verdict, port_end, tube_end)
+    missed = list(fixing_gaps(joint, fixings))
+    verdict.unchecked.extend(missed)
     for rule in ("nut-mismatch", "flare-mismatch", "fixing-missing"):
-        verdict.look(rule)
+        if rule not in {rule for rule, _ in missed}:
+            verdict.look(rule)
     sized = not any(fault.rule in ("tube-size-mismatch", "gender-clash") for fault in verdict.faults)
     for fault in nut_and_flare_faults(joint, fixings, seat, thread_fault):
         if sized or fault.rule != "fixing-missing":
@@ -334,7 +346,13 @@ def _judge_banjo(verdict: _Verdict, joint: Joint, fixings: Fixings) -> None:
         verdict.add(Fault("gender-clash", message, {"port": describe(port), "wanted": OPPOSITE["external"]}))
     else:
         verdict.look("gender-clash")
-    for rule in ("thread-mismatch", "tube-size-mismatch", "fixing-missing"):
-        verdict.look(rule)
+    missed = list(fixing_gaps(joint, fixings))
+    verdict.unchecked.extend(missed)
+    if port.thread is None:
+        verdict.miss("thread-mismatch", port_end, "thread")
+    elif not missed:
+        verdict.look("thread-mismatch")
+        verdict.look("tube-size-mismatch")
+    verdict.look("fixing-missing")
     for fault in banjo_faults(joint, fixings, thread_fault):
         verdict.add(fault)

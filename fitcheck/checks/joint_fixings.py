@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
-from fitcheck.build.fixings import Fixing, Fixings, tube_od
+from fitcheck.build.fixings import UNKNOWN_BOLT, Fixing, Fixings, Word, tube_od
 from fitcheck.build.graph import Joint
 from fitcheck.catalog.part import Port
 from fitcheck.checks.joint_words import Fault, describe, mm
@@ -49,6 +49,11 @@ def _wall_fault(joint: Joint, fixings: Fixings) -> Iterator[Fault]:
     end = joint.ends[1]
     od, part = tube_od(end), end.fitted.part
     if fixings.flare is None or od is None or part is None or part.wall is None:
+        return
+    if fixings.flare == "double-45" and part.material == "stainless":
+        message = f"a double flare on stainless tube, {end.ref}, cracks unless the tube is annealed"
+        why: dict[str, Any] = {"material": part.material, "source": "trade press on flaring stainless tube"}
+        yield Fault("flare-mismatch", message, why, "note")
         return
     limit = max_wall_mm(fixings.flare, od)
     if limit is not None and part.wall > limit + 0.01:
@@ -152,10 +157,50 @@ def _washer_faults(joint: Joint, fixings: Fixings, needed: int) -> Iterator[Faul
         message = f"{ref} needs {needed} washers, {washer.quantity} stated"
         evidence = {"fixing": "washer", "needed": needed, "stated": washer.quantity}
         yield Fault("fixing-missing", message, evidence)
-    elif washer.part is None:
+    elif washer.part is None and washer.wanted != UNKNOWN_BOLT:
         yield _none_found(washer, ref)
 
 
 def pair_washer_faults(joint: Joint, fixings: Fixings) -> Iterator[Fault]:
     """Yield what is wrong with the one washer under a straight stud."""
     return _washer_faults(joint, fixings, 1)
+
+
+def fixing_gaps(joint: Joint, fixings: Fixings) -> Iterator[tuple[str, str]]:
+    """Yield (rule, missing field) for whatever keeps the stated fixings of a joint from being judged."""
+    for word, rule, keys in _JUDGED_BY:
+        item = fixings.one(word)
+        if item is None or not item.stated or item.part is None:
+            continue
+        own = _first_port(item)
+        if own is None:
+            yield rule, f"parts.{item.part.id}.ports"
+            continue
+        for key in keys:
+            if getattr(own, key) is None:
+                yield rule, f"parts.{item.part.id}.ports.{own.name}.{key}"
+    if joint.kind == "tube":
+        yield from _wall_gap(joint, fixings)
+
+
+_JUDGED_BY: Final[tuple[tuple[Word, str, tuple[str, ...]], ...]] = (
+    ("nut", "nut-mismatch", ("thread", "gender", "seat", "tube")),
+    ("sleeve", "nut-mismatch", ("seat", "tube")),
+    ("banjo bolt", "thread-mismatch", ("thread",)),
+)
+
+
+def _wall_gap(joint: Joint, fixings: Fixings) -> Iterator[tuple[str, str]]:
+    """Yield what is missing to tell whether the tube's wall can be flared: its wall, or a published limit."""
+    end = joint.ends[1]
+    od, part = tube_od(end), end.fitted.part
+    if fixings.flare not in _WITH_WALL_LIMITS or od is None or part is None:
+        return
+    if part.wall is None:
+        yield "flare-mismatch", f"parts.{part.id}.wall"
+    elif max_wall_mm(fixings.flare, od) is None:
+        yield "flare-mismatch", f"a published greatest wall for a {fixings.flare} flare on {size_name(od)} tube"
+
+
+_WITH_WALL_LIMITS: Final = ("double-45", "single-45")
+"""Flares whose standard, SAE J533, sets a greatest wall for each size."""

@@ -33,6 +33,10 @@ def run(args: argparse.Namespace) -> int:
     _known_parts(after, swaps)
     contexts = [Context(assemble(build)) for build in (before, after)]
     reports = [check_context(context) for context in contexts]
+    if reports[1].failed:
+        from fitcheck.remedies.adapters import with_adapters
+
+        reports[1] = with_adapters(contexts[1], reports[1])
     boms = [take_off(context.graph) for context in contexts]
     show = swap_json if args.format == "json" else swap_text
     print(show(reports[0], reports[1], compare(boms[0], boms[1])))

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from fitcheck.bom.record import Bom, Piece, Price, Row
+from fitcheck.bom.record import LEFT_OUT, Bom, Piece, Price, Row
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain_json import json_text
 
@@ -22,6 +22,7 @@ def bom_value(bom: Bom) -> dict[str, Any]:
         "lines": [row_value(row, bom.priced) for row in bom.rows],
         "not_counted": [{"at": list(item.at), "reason": item.reason} for item in bom.not_counted],
     }
+    value["left_out"] = list(LEFT_OUT)
     if bom.priced:
         value["totals"] = [str(total) for total in bom.totals]
         value["unpriced"] = bom.unpriced

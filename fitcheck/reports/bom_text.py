@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from fitcheck.bom.record import Bom, Row
+from fitcheck.bom.record import LEFT_OUT, Bom, Row
 from fitcheck.reports.bom_words import amount, name_of, piece_text, price_text
 from fitcheck.reports.plain import WIDTH, caution_lines, columns, count_of, first_few, paragraph, visible
 
@@ -18,6 +18,7 @@ def bom_text(bom: Bom, *, width: int = WIDTH) -> str:
         lines += ["", *_table(bom, width)]
     lines += _pieces(bom, width)
     lines += _not_counted(bom, width)
+    lines += ["", *paragraph(f"Not counted in this version: {', '.join(LEFT_OUT)}.", width)]
     lines += _totals(bom, width)
     return "\n".join([*lines, *caution_lines(width)])
 
@@ -80,6 +81,7 @@ def _not_counted(bom: Bom, width: int) -> Iterator[str]:
 
 def _totals(bom: Bom, width: int) -> Iterator[str]:
     if not bom.priced:
+        yield from paragraph("Nothing is priced: the build names no offers.", width)
         return
     sums = " + ".join(map(str, bom.totals)) or "nothing has a price"
     without = f", without {count_of(bom.unpriced, 'line')} that cannot be priced" if bom.unpriced else ""

@@ -12,7 +12,10 @@ _MOST_LINES: Final = 2
 
 
 def evidence_lines(finding: Finding) -> list[str]:
-    """Return what of the evidence helps to see the fault: at most two lines, none if the message says it all."""
+    """Return what of the evidence helps to see the fault: at most two lines, none if the message says it all.
+
+    Sources are left to the JSON and to the rule's page: this is read in a cold workshop.
+    """
     evidence = finding.evidence
     parts = (_threads, _seats, _ways, _joints, _sides, _reason, _also)
     return [line for part in parts for line in part(evidence)][:_MOST_LINES]
@@ -47,17 +50,24 @@ def _span(name: str, bounds: Any, unit: str, places: int) -> str:
 
 def _seats(evidence: Mapping[str, Any]) -> list[str]:
     outcome = evidence.get("outcome")
-    if not outcome:
-        return []
-    source = evidence.get("source")
-    return [f"{outcome} ({source})" if source else str(outcome)]
+    return [str(outcome)] if outcome else []
 
 
 def _ways(evidence: Mapping[str, Any]) -> list[str]:
     """Return the way that fluid takes, or each way where there are several."""
     ways = [evidence[key] for key in _PATHS if _is_way(evidence.get(key))]
     ways += [crossing["path"] for crossing in evidence.get("crossings") or () if _is_way(crossing.get("path"))]
-    return [shortened_path(map(str, way)) for way in ways]
+    return [shortened_path(_through_parts(list(map(str, way)))) for way in ways]
+
+
+def _through_parts(way: list[str]) -> list[str]:
+    """Return a way with each part told by the port that fluid enters at and the one it leaves by, none between.
+
+    The graph chains the ports that share a passage; on the car they open into one bore.
+    """
+    tags = [ref.partition(".")[0] for ref in way]
+    last = len(way) - 1
+    return [ref for i, ref in enumerate(way) if not (0 < i < last and tags[i - 1] == tags[i] == tags[i + 1])]
 
 
 def _is_way(value: Any) -> bool:
@@ -83,8 +93,7 @@ def _reason(evidence: Mapping[str, Any]) -> list[str]:
     """Return why, where the evidence is neither a pair of threads nor a pair of seats."""
     if "verdict" in evidence or "outcome" in evidence or not evidence.get("reason"):
         return []
-    source = evidence.get("source")
-    return [f"{evidence['reason']} ({source})" if source else str(evidence["reason"])]
+    return [str(evidence["reason"])]
 
 
 def _also(evidence: Mapping[str, Any]) -> list[str]:

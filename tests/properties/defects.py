@@ -31,6 +31,23 @@ KINDS: dict[str, Kind] = {
 TRIES = 5
 """Builds looked at for one that has a place for the defect, before the example is given up."""
 
+STRANGE = {
+    "part-id-with-a-slip",
+    "part-of-the-wrong-kind",
+    "unknown-nut",
+    "reference-with-a-slip",
+    "reference-of-a-line",
+    "circuit-names-no-port",
+    "nut-that-nobody-sells",
+    "little-thread",
+    "single-flare-joint",
+    "no-bleed-screw",
+    "little-fluid",
+    "rubber-for-another-fluid",
+}
+"""Defects that the slow reading cannot follow: it knows neither unknown names nor other catalogs."""
+GENERIC = [kind for kind in KINDS if kind not in STRANGE]
+
 
 class Spoilt(NamedTuple):
     """A build with a defect: the file, its own catalog, the kind, and what has to be found where."""
@@ -55,3 +72,16 @@ def spoilt(draw: Any, kind: str) -> Spoilt:
     for _ in range(TRIES):
         found = found or put(kind, draw(builds()), draw)
     return found or reject()
+
+
+@st.composite
+def damaged(draw: Draw, most: int = 3) -> Plan:
+    """Draw a build with up to three defects, of which any may hide another."""
+    plan = draw(builds())
+    for kind in draw(st.lists(st.sampled_from(GENERIC), max_size=most)):
+        try:
+            found = put(kind, plan, draw)
+        except (IndexError, KeyError, StopIteration, ValueError):
+            reject()  # a defect is made for a valid build; on a damaged one it may not find what it looks for
+        plan = plan if found is None else found.plan
+    return plan

@@ -138,6 +138,8 @@ class Car:
             return ref
         part_id, own = self.pick(found)
         tag = self.fit(part_id, body)
+        if self.chance(3):
+            self.plan["components"][tag].pop("on", None)  # it is on whatever it is screwed into
         self.screw(ref, f"{tag}.{own}")
         return f"{tag}.{other(part_id, own)}"
 

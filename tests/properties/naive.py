@@ -104,6 +104,8 @@ class _Look:
         joints = self.joints()
         for refs in joints:
             rule = self.fault(refs)
+            if rule is None and self.bolt_differs(refs):
+                rule = "thread-mismatch"
             if rule is not None:
                 answer.wrong.add((rule, frozenset(refs)))
         times = [ref for refs in joints for ref in set(refs)]
@@ -215,6 +217,14 @@ class _Look:
             if not 0 <= round(number(self.ports[ref]["eye"]) - (bolt or 0), 4) <= 0.8:
                 return "tube-size-mismatch"
         return None
+
+    def bolt_differs(self, refs: list[str]) -> bool:
+        """Tell whether a banjo bolt stated for these ends has another thread than their port."""
+        for joint in self.plan.get("joints", []):
+            if isinstance(joint, dict) and joint.get("bolt") and [joint["port"], *joint["eyes"]] == refs:
+                bolt = self.row(joint["bolt"])["ports"]["bolt"]
+                return bool(bolt["thread"] != self.ports[joint["port"]].get("thread"))
+        return False
 
     def pair_fault(self, a: Port, b: Port) -> str | None:
         """Gender speaks first, then thread, then seat, then size."""

@@ -26,6 +26,10 @@ Plover: bill of materials, 1 line
          1  pump
               Pump, 16 mm
               for mc
+
+Not counted in this version: fluid, sealant for taper threads, O-rings, hose
+clips, clips along the lines, spares.
+Nothing is priced: the build names no offers.
 """
     assert bom_text(PLAIN_BOM) == wanted + CAUTION_LINES
 
@@ -43,6 +47,9 @@ TO CUT
 NOT COUNTED (1): fixings of these joints
 
   mc_2.out, rear.from: no catalog has what mc_2 is: pmp
+
+Not counted in this version: fluid, sealant for taper threads, O-rings, hose
+clips, clips along the lines, spares.
 
 TOTAL 0.67 GBP, without 4 lines that cannot be priced
 At the cheapest unit prices; packs, carriage and smallest orders are not in it.
@@ -67,7 +74,7 @@ def test_text_width_and_controls():
 def test_json():
     """Each line has the documented keys; cut goods have pieces; what is not known is null, money is text."""
     value = json.loads(bom_json(BOM))
-    assert list(value) == ["build", "lines", "not_counted", "totals", "unpriced", "caution"]
+    assert list(value) == ["build", "lines", "not_counted", "left_out", "totals", "unpriced", "caution"]
     keys = ["part", "kind", "description", "quantity", "unit", "for", "unknown"]
     assert list(value["lines"][0]) == [*keys, "price", "cost"]
     assert list(value["lines"][2]) == [*keys, "known_mm", "pieces", "price", "cost"]
@@ -95,7 +102,7 @@ def test_json():
 def test_json_without_prices():
     """A bill without offers has no key that speaks of prices."""
     value = json.loads(bom_json(PLAIN_BOM))
-    assert list(value) == ["build", "lines", "not_counted", "caution"]
+    assert list(value) == ["build", "lines", "not_counted", "left_out", "caution"]
     assert list(value["lines"][0]) == ["part", "kind", "description", "quantity", "unit", "for", "unknown"]
 
 

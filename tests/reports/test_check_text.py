@@ -22,7 +22,7 @@ ERRORS: do not order or drive (2)
 
   error seat-mismatch
     build.yaml:31:5: bubble of feed.from against inverted-flare of mc.out
-      the cone bottoms out and weeps (common practice, no source)
+      the cone bottoms out and weeps
 
 WARNINGS: look by hand (1)
 

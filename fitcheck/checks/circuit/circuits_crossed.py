@@ -61,6 +61,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.crossings import Crossing, Group, name_of, unsure
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
+from fitcheck.naming import in_order
 
 RULE = "circuits-crossed"
 _MOST_PATHS = 10
@@ -106,7 +107,7 @@ def _crossed(context: Context, group: Group, sure: list[Crossing]) -> Finding:
         by = f"circuit {source}" if source in context.file.circuits else source
         message = f"{refs[0]} is fed by {by}, not by circuit {sure[0].circuit}"
     else:
-        message = f"{joined(group.names)} are crossed at {few(refs)}"
+        message = f"{joined(sorted(group.names, key=in_order))} are crossed at {few(refs)}"
     left_open = context.gaps.by_crossing.get(group.crossings[0].ref, ())
     evidence = {
         "circuits": group.names,

@@ -51,6 +51,7 @@ from fitcheck.catalog.part import LOOSE
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
+from fitcheck.naming import in_order
 
 RULE = "dead-end"
 
@@ -79,7 +80,7 @@ def _open(context: Context) -> Iterator[Said]:
         elif partner is not None and _whole(context, partner):
             message = f"{refs[0]} is open and nothing is joined to {context.graph.ends[partner[0]].tag}"
         elif partner is not None:
-            message = f"{joined((refs[0], *partner))} are open"
+            message = f"{joined(sorted((refs[0], *partner), key=in_order))} are open"
         yield _finding(context, message, (*refs, *(partner or ())))
 
 

@@ -78,6 +78,7 @@ from fitcheck.checks.circuit_words import doubt
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
+from fitcheck.naming import in_order
 
 RULE = "reservoir-small"
 _SOURCE = "49 CFR 571.105 S5.4.2"
@@ -132,8 +133,7 @@ def _served(context: Context) -> list[tuple[list[str], list[str]]]:
         if item.part is not None and item.part.outlets and item.part.reservoir_volume is not None:
             tanks[tag] = cylinders[tag] = None
             serves.add_node(tag)
-    order = {tag: index for index, tag in enumerate(graph.fitted)}
-    found = [sorted(tags, key=order.__getitem__) for tags in nx.connected_components(serves)]
+    found = [sorted(tags, key=in_order) for tags in nx.connected_components(serves)]
     return [([t for t in tags if t in tanks], [t for t in tags if t in cylinders]) for tags in found]
 
 

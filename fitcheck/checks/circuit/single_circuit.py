@@ -58,6 +58,7 @@ from fitcheck.checks.circuit_words import doubt, few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 from fitcheck.checks.gaps import reused_in
+from fitcheck.naming import in_order
 
 RULE = "single-circuit"
 
@@ -87,7 +88,8 @@ def _unknown(context: Context, network: Network) -> Unchecked:
 def _brakes(context: Context) -> list[str]:
     """Return the fluid ports of all calipers and wheel cylinders."""
     ends = context.graph.ends.values()
-    return [e.ref for e in ends if is_consumer(e) and e.fitted.part is not None and e.fitted.part.kind in BRAKES]
+    brakes = (e for e in ends if is_consumer(e) and e.fitted.part is not None and e.fitted.part.kind in BRAKES)
+    return sorted((end.ref for end in brakes), key=in_order)
 
 
 def _judge(context: Context, brakes: list[str], count: int) -> Iterator[Said]:
@@ -133,6 +135,6 @@ def _note(context: Context, network: Network) -> Said:
     message = f"{subject} {'hangs' if name or len(network.consumers) == 1 else 'hang'} on one outlet, {outlet}"
     if len(network.outlets) > 1:
         return Unchecked(RULE, network.outlets, "circuits that are not crossed")
-    at = (*((name,) if name else ()), outlet)
+    at = (*((name,) if name else ()), outlet, *network.consumers)
     evidence = {"outlet": outlet, "consumers": network.consumers}
     return context.finding(RULE, "note", message, at, context.graph.path_of(outlet), evidence)

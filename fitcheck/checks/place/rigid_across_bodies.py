@@ -52,8 +52,10 @@ Common practice, no source. Modification codes ask for hoses long enough for all
 from collections.abc import Iterator
 
 from fitcheck.build.bodies import Bodies
+from fitcheck.build.load import CHASSIS
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said
+from fitcheck.naming import in_order
 
 RULE = "rigid-across-bodies"
 
@@ -71,9 +73,13 @@ def find(context: Context) -> Iterator[Said]:
         if len(ends) < 2:
             continue
         yield Looked()
-        (near, near_body), (far, far_body) = ends
+        (near, near_body), (far, far_body) = sorted(ends, key=_chassis_first)
         if near_body != far_body:
             message = f"{tag}, a rigid line, runs from {near_body} to {far_body}"
             evidence = {"bodies": [near_body, far_body], "ends": [near, far]}
             at = (tag, near, far)
             yield context.finding(RULE, "error", message, at, ("lines", tag), evidence)
+
+
+def _chassis_first(end: tuple[str, str]) -> tuple[bool, tuple[str | int, ...]]:
+    return end[1] != CHASSIS, in_order(end[0])

@@ -186,10 +186,10 @@ def test_clutch_alone_on_an_outlet_is_a_note() -> None:
     """A clutch needs no second circuit: a note, by the circuit's name if it has one."""
     (named,) = _notes(CAR)
     assert named.message == "circuit clutch hangs on one outlet, mc_clutch.outlet"
-    assert named.at == ("clutch", "mc_clutch.outlet")
+    assert named.at == ("clutch", "mc_clutch.outlet", "slave.inlet")
     (unnamed,) = _notes(UNSTATED)
     assert unnamed.message == "slave.inlet hangs on one outlet, mc_clutch.outlet"
-    assert unnamed.at == ("mc_clutch.outlet",)
+    assert unnamed.at == ("mc_clutch.outlet", "slave.inlet")
 
 
 def test_split_is_not_known_while_a_brake_is_not_fed() -> None:

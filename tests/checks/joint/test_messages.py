@@ -61,9 +61,9 @@ PAIRS = [
     ("block.unf, plug-m10x1-25-washer", "thread-mismatch", "o.end (M10x1.25) will not start in b.unf (3/8-24 UNF)"),
     ("block.taper, plug-g1-8", "thread-mismatch", "o.end (G1/8) starts, then binds in b.taper (1/8-27 NPT)"),
     ("block.cone, plug-3-8-24-inverted", "gender-clash", "b.cone and o.end are both external"),
-    ("block.m10, plug-m10x1-inverted", "seat-mismatch", "bubble of b.m10 against inverted-flare of o.end"),
-    ("block.m10_flat, plug-m10x1-bubble", "seat-mismatch", "washer-face of b.m10_flat against bubble of o.end"),
-    ("block.odd, plug-m18x1-5-bubble-for-10", "tube-size-mismatch", "tube 4.75 mm at b.odd, 10 mm at o.end"),
+    ("block.m10, plug-m10x1-inverted", "seat-mismatch", "inverted-flare of o.end against bubble of b.m10"),
+    ("block.m10_flat, plug-m10x1-bubble", "seat-mismatch", "bubble of o.end against washer-face of b.m10_flat"),
+    ("block.odd, plug-m18x1-5-bubble-for-10", "tube-size-mismatch", "tube 10 mm at o.end, 4.75 mm at b.odd"),
 ]  # fmt: skip
 
 
