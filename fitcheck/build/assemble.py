@@ -212,8 +212,8 @@ class _Assembly:
         ends = tuple(self.ends[ref] for ref in refs)
         assumed = any(path in unclear for path in stated.paths)
         kind = _kind(ends, stated.banjo)
-        if kind == "banjo" and ends[0].port is not None and ends[0].port.eye is not None and len(ends) == 2:
-            ends = (ends[1], ends[0])
+        if kind == "banjo":
+            ends = _threaded_first(ends)
         if kind == "banjo":
             ends = (ends[0], *sorted(ends[1:], key=lambda end: in_order(end.ref)))
         if kind == "tube" and ends[0].tube_end:
@@ -263,6 +263,12 @@ def _without_repeats(stated: Iterator[_Stated]) -> Iterator[_Stated]:
 def _outer_first(end: End) -> tuple[bool, tuple[str | int, ...]]:
     """Return what the two equal sides of a joint are sorted by: what goes into the other comes first."""
     return end.port is None or end.port.gender != "external", in_order(end.ref)
+
+
+def _threaded_first(ends: tuple[End, ...]) -> tuple[End, ...]:
+    """Return the ends of a banjo joint with the one that is no eye in front, if there is just one such."""
+    eyeless = [end for end in ends if end.port is not None and end.port.eye is None]
+    return (eyeless[0], *(end for end in ends if end is not eyeless[0])) if len(eyeless) == 1 else ends
 
 
 def _kind(ends: tuple[End, ...], banjo: bool) -> JointKind:

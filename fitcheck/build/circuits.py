@@ -46,6 +46,7 @@ class Circuits:
         self.networks = tuple(_networks(graph))
         self._of = {ref: network for network in self.networks for ref in network.ends}
         self.distance = _distances(graph, self.networks)
+        self._circular: dict[int, bool] = {}
         self._names: dict[int, list[str]] = {}
         for name, stated in graph.build.file.circuits.items():
             if (network := self.of(stated.from_)) is not None:
@@ -58,6 +59,13 @@ class Circuits:
     def pressurised(self) -> tuple[Network, ...]:
         """Return the networks in which pressure is made."""
         return tuple(network for network in self.networks if network.pressurised)
+
+    def circular(self, network: Network) -> bool:
+        """Return whether fluid can go round in a circle in `network`: then no way to an end is the only one."""
+        if id(network) not in self._circular:
+            edges = sum(len(self.graph.graph[ref]) for ref in network.ends) // 2
+            self._circular[id(network)] = edges >= len(network.ends)
+        return self._circular[id(network)]
 
     def path(self, start: str, end: str) -> tuple[str, ...]:
         """Return the shortest way for fluid between two ends of one network, both included."""

@@ -12,6 +12,7 @@ from fitcheck.catalog.part import Part, Port
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.standards.seats import seat as seat_named
 from fitcheck.standards.sizes import size_name
+from fitcheck.standards.threads import parse as parse_thread
 
 OPPOSITE: Final = {"external": "internal", "internal": "external"}
 Word = Literal["nut", "sleeve", "banjo bolt", "washer"]
@@ -76,7 +77,7 @@ def _for_tube(shelf: Shelf, port: Port, end: End) -> Fixings:
     stated = end.stated
     flare = stated.flare if stated and stated.flare else seat.flare
     items = [_nut(shelf, port, end)]
-    if seat.sleeve:
+    if seat.sleeve or (stated and stated.sleeve):
         items.append(_sleeve(shelf, port.seat, end))
     return Fixings(flare, bool(stated and stated.flare), tuple(items))
 
@@ -95,9 +96,12 @@ def _nut(shelf: Shelf, port: Port, end: End) -> Fixing:
     wanted = f"{thread} {gender or ''} nut, {port.seat}, for {tube} tube".replace("  ", " ")
     if end.stated and end.stated.nut:
         return Fixing("nut", 1, _stated(shelf, end.stated.nut, "nut"), wanted, stated=True)
-    found: tuple[Part, ...] = ()
-    if port.thread and gender and port.seat and od is not None:
-        found = shelf.nuts(port.thread, gender, port.seat, od)
+    if not (port.thread and gender and port.seat and od is not None):
+        return Fixing("nut", 1, None, wanted)
+    found = shelf.nuts(port.thread, gender, port.seat, od)
+    if not found and port.thread.series.startswith("UNJ"):
+        plain = parse_thread(port.thread.designation.replace("UNJ", "UN"))
+        found = shelf.nuts(plain, gender, port.seat, od)  # what the shops have; whether it binds is judged
     return Fixing("nut", 1, found[0] if found else None, wanted)
 
 

@@ -49,6 +49,12 @@ FlareName = Annotated[
 FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
 
 
+def _said(value: str) -> str:
+    if not value.strip():
+        raise ValueError("expected a reason in words")
+    return value
+
+
 def _more_than_zero(value: float) -> float:
     if value <= 0:
         raise ValueError(f"expected more than zero, got {value:g}")
@@ -269,7 +275,7 @@ class Acceptance(Entry):
     what: ClassVar[str] = "an acceptance"
     rule: str = Field(description="The rule whose finding is accepted.")
     at: str = Field(description="The end, tag or circuit it speaks of.")
-    why: str = Field(min_length=1, description="Why it is all right here.")
+    why: Annotated[str, AfterValidator(_said)] = Field(description="Why it is all right here.")
 
 
 class Variant(SectionedEntry):

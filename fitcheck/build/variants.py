@@ -16,6 +16,7 @@ from fitcheck.sources import Sequence as Series
 from fitcheck.validation import validate
 
 _FITTED = ("components", "lines", "hoses")
+_TOP = ("name", "note", "fluid", "coordinates")
 
 
 def chosen_variant(document: Document, name: str) -> Document:
@@ -104,7 +105,7 @@ class _Change:
 
     def set(self, target: str, source: Tree, path: tuple[str | int, ...]) -> None:
         *parents, last = target.split(".")
-        if not parents:
+        if not parents and last not in _TOP:
             raise _error(self.document, path, f"expected a dotted path such as lines.feed.tube, got {target!r}")
         holder = self._open(tuple(parents), path, create=len(parents) > 2)
         if isinstance(holder, Tree):

@@ -16,7 +16,7 @@ from pydantic import (
     model_validator,
 )
 
-from fitcheck.catalog.part import CONSUMERS, KINDS, Part, part_from_row
+from fitcheck.catalog.part import CONSUMERS, KINDS, SCREWED, Part, part_from_row
 from fitcheck.fields import Length, Mass, Pressure, Volume
 from fitcheck.naming import hint
 from fitcheck.quantities import Quantity
@@ -55,9 +55,20 @@ def _one_of(what: str, known: tuple[str, ...]) -> BeforeValidator:
 
 
 def _gender(value: Any) -> Any:
-    if isinstance(value, str) and value not in _GENDERS:
+    if isinstance(value, str) and value.lower() not in _GENDERS:
         raise ValueError(f"{value!r} is no gender; write external or internal")
-    return _GENDERS[value] if isinstance(value, str) else value
+    return _GENDERS[value.lower()] if isinstance(value, str) else value
+
+
+def _bleeder(value: str) -> str:
+    """Return `none` or the thread of a bleed screw; any other word could be taken for either."""
+    if value.strip().lower() == "none":
+        return "none"
+    try:
+        parse_thread(value)
+    except ValueError as error:
+        raise ValueError(f"expected the thread of the bleed screw, such as M8x1.25, or none; {error}") from None
+    return value
 
 
 def _thread(value: str) -> str:
@@ -176,7 +187,10 @@ class PartEntry(Entry):
     outlets: list[Name] | None = Field(None, description="Ports where pressure is made: each begins a circuit.")
     feeds: list[Name] | None = Field(None, description="Ports that must be fed from a reservoir.")
     ends: list[Name] | None = Field(None, description="Ports that are rightly the end of the road.")
-    bleeder: str | None = Field(None, description="Thread of its bleed screw, or `none`.")
+    bleeder: Annotated[str, AfterValidator(_bleeder)] | None = Field(
+        None, description="Thread of its bleed screw, or `none`."
+    )
+    note: Note = None
     one_way: Annotated[list[Name], Field(min_length=2, max_length=2)] | None = Field(
         None, description="Inlet and outlet of a part that passes or meters one way only."
     )
@@ -203,6 +217,7 @@ class PartEntry(Entry):
     outside: Size | None = Field(None, description="Outside diameter of a washer or grommet.")
     thickness: Size | None = Field(None, description="Thickness of a washer.")
     eyes: Count | None = Field(None, description="How many eyes a banjo bolt is long enough for.")
+    for_hose: Size | None = Field(None, description="Bore of the hose that a hose clip is for.")
     source: str | None = Field(None, description="Where the figures come from.")
 
     @model_validator(mode="after")
@@ -231,6 +246,8 @@ class PartEntry(Entry):
             raise ValueError("a master cylinder needs outlets: the ports where pressure is made")
         if self.kind in CONSUMERS and not self.ports:
             raise ValueError(f"a {self.kind} needs at least one port")
+        if self.kind in SCREWED and not self.ports:
+            raise ValueError(f"a {self.kind} needs a port: what it goes into, by thread, gender, seat and tube")
 
     def resolved_ports(self) -> dict[str, dict[str, Any]]:
         """Return each port's own keys laid over those of the port it is `same as`.

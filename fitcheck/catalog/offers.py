@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import Annotated, Any, ClassVar, Literal, NamedTuple
+from typing import Annotated, Any, ClassVar, NamedTuple
 
 from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, WithJsonSchema
 
-from fitcheck.catalog.entries import Count, Entry, Name, Note, Size
+from fitcheck.catalog.entries import Count, Entry, Name, Note, SectionedEntry, Size, Version
 from fitcheck.catalog.money import Money, parse_currency, parse_money
 from fitcheck.fields import Duration
 from fitcheck.naming import hint
@@ -94,11 +94,11 @@ class PriceEntry(Entry):
     valid_until: IsoDate | None = Field(None, description="Last day of this price, as 2026-12-31.")
 
 
-class OfferFile(Entry):
+class OfferFile(SectionedEntry):
     """An offer file: suppliers, and their prices."""
 
     what: ClassVar[str] = "an offer file"
-    offers: Annotated[Literal["1"], Field(description="Format version.")]
+    offers: Version
     note: Note = None
     suppliers: dict[Name, SupplierEntry] = Field(description="Who sells, by a short name.")
     prices: list[PriceEntry] = Field(default_factory=list, description="What they ask.")
@@ -114,11 +114,11 @@ class StockEntry(Entry):
     note: Note = None
 
 
-class StockFile(Entry):
+class StockFile(SectionedEntry):
     """A stock file: what the builder has already."""
 
     what: ClassVar[str] = "a stock file"
-    stock: Annotated[Literal["1"], Field(description="Format version.")]
+    stock: Version
     note: Note = None
     shelf: list[StockEntry] = Field(default_factory=list, description="What is there.")
 

@@ -39,6 +39,8 @@ KINDS: Final = (
 BRAKES: Final = frozenset({"caliper", "wheel cylinder"})
 CONSUMERS: Final = BRAKES | {"slave cylinder"}
 """Kinds that turn pressure into force: each must be fed, and each must be bled."""
+SCREWED: Final = frozenset({"nut", "sleeve", "banjo bolt", "plug", "cap"})
+"""Kinds that are nothing but one port: without it nobody could tell what they fit."""
 LOOSE: Final = frozenset({"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid"})
 """Kinds that are counted but never fitted as a component with joints of its own."""
 
@@ -97,6 +99,7 @@ class Part(NamedTuple):
     outside: float | None = None
     thickness: float | None = None
     eyes: int | None = None
+    for_hose: float | None = None
     source: str | None = None
     catalog: str = ""
 
@@ -124,6 +127,7 @@ _PLAIN_FIELDS: Final = (
     "outside",
     "thickness",
     "eyes",
+    "for_hose",
     "source",
 )
 

@@ -16,6 +16,8 @@ EYE_PLAY: Final = 0.8
 """Most that a banjo eye may be larger than its bolt [mm]: common practice, no source."""
 WASHER_PLAY: Final = 0.6
 """Most that a washer may be larger than its bolt [mm]: common practice, no source."""
+CLIP_PLAY: Final = 0.5
+"""Most that a feed hose's bore may differ from the one a hose clip is for [mm]: common practice, no source."""
 _ROUNDING: Final = 1e-6
 
 
@@ -105,6 +107,14 @@ class Shelf:
         """
         return self._cached(("washer", bolt_nominal_mm), lambda: self._washers(bolt_nominal_mm))
 
+    def clips(self, hose_bore_mm: float) -> tuple[Part, ...]:
+        """Return the clips for a feed hose of this bore [mm], by layer, closeness and id.
+
+        The bore may differ from the clip's `for_hose` by `CLIP_PLAY` either way, so that 3/8 in takes the clip
+        for 10 mm. Clips that hold a line to the body have no `for_hose` and are never among them.
+        """
+        return self._cached(("clip", hose_bore_mm), lambda: self._clips(hose_bore_mm))
+
     def _cached(self, key: tuple[object, ...], find: Callable[[], tuple[Part, ...]]) -> tuple[Part, ...]:
         found = self._found.get(key)
         if found is None:
@@ -157,6 +167,13 @@ class Shelf:
     def _washers(self, nominal: float) -> tuple[Part, ...]:
         bores = ((part, part.inside) for part in self.of_kind("washer"))
         fitting = [(part, bore) for part, bore in bores if bore is not None and _plays(bore, nominal, WASHER_PLAY)]
+        fitting.sort(key=lambda pair: (self._layer_of(pair[0].id), pair[1], pair[0].id))
+        return tuple(part for part, _ in fitting)
+
+    def _clips(self, bore: float) -> tuple[Part, ...]:
+        sizes = ((part, part.for_hose) for part in self.of_kind("clip"))
+        off = [(part, abs(size - bore)) for part, size in sizes if size is not None]
+        fitting = [(part, by) for part, by in off if by <= CLIP_PLAY + _ROUNDING]
         fitting.sort(key=lambda pair: (self._layer_of(pair[0].id), pair[1], pair[0].id))
         return tuple(part for part, _ in fitting)
 

@@ -38,11 +38,11 @@ class Context:
 
     @cached_property
     def facts(self) -> tuple[JointFacts, ...]:
-        """What can be said of each joint that is not a guess, in the order of the file."""
+        """What can be said of each joint that is neither a guess nor a port with itself, in the order of the file."""
         return tuple(
             judge(joint, self.fixings(joint))
             for joint in self.graph.joints
-            if not joint.assumed and all(end.known for end in joint.ends)
+            if not joint.assumed and all(end.known for end in joint.ends) and len(set(joint.refs)) > 1
         )
 
     def fixings(self, joint: Joint) -> Fixings:

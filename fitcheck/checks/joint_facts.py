@@ -290,6 +290,8 @@ def _judge_tube(verdict: _Verdict, joint: Joint, fixings: Fixings) -> None:
         verdict.add(Fault("seat-mismatch", message, {"seats": [port.seat], "port": describe(port)}))
         return
     verdict.look("seat-mismatch")
+    if port.thread is None:
+        verdict.miss("nut-mismatch", port_end, "thread")
     _tube_gender(verdict, port_end, tube_end, seat)
     _tube_size(verdict, port_end, tube_end)
     missed = list(fixing_gaps(joint, fixings))

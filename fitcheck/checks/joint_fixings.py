@@ -29,10 +29,10 @@ def nut_and_flare_faults(joint: Joint, fixings: Fixings, seat: Seat, thread_faul
     else:
         yield from _wall_fault(joint, fixings)
     nut = fixings.one("nut")
-    if nut is not None and nut.part is not None and nut.stated:
+    if nut is not None and nut.part is not None:
         yield from _nut_faults(joint, nut, seat, thread_fault)
     for item in fixings.items:
-        if item.part is None and not item.stated:
+        if item.part is None and not item.stated and port.thread is not None and port.gender is not None:
             yield _none_found(item, port_end.ref)
     sleeve = fixings.one("sleeve")
     if sleeve is not None and sleeve.part is not None and sleeve.stated:
@@ -96,6 +96,10 @@ def _sleeve_faults(joint: Joint, sleeve: Fixing, seat: Seat) -> Iterator[Fault]:
     own, od = _first_port(sleeve), tube_od(joint.ends[1])
     if own is None or sleeve.part is None:
         return
+    if not seat.sleeve:
+        message = f"sleeve {sleeve.part.id} stated for {joint.ends[1].ref}; a {seat.name} joint takes none"
+        yield Fault("nut-mismatch", message, {"sleeve": describe(own), "seat": seat.name})
+        return
     wrong_size = own.tube is not None and od is not None and not same_tube(own.tube, od)
     if wrong_size or (own.seat is not None and own.seat != seat.name):
         message = f"sleeve {sleeve.part.id} is not made for {joint.ends[1].ref}"
@@ -139,9 +143,15 @@ def _eye_faults(joint: Joint, thread: Thread | None) -> Iterator[Fault]:
         yield Fault("tube-size-mismatch", message, evidence)
 
 
+def _port_thread(joint: Joint) -> Thread | None:
+    port = joint.ends[0].port
+    return port.thread if port is not None else None
+
+
 def _missing_bolt(joint: Joint, bolt: Fixing) -> Iterator[Fault]:
     many = len(joint.ends) - 1
-    if bolt.part is None and not bolt.stated:
+    eyeless = any(end.port is not None and end.port.eye is None for end in joint.ends[1:])
+    if bolt.part is None and not bolt.stated and not eyeless and not any(_eye_faults(joint, _port_thread(joint))):
         yield _none_found(bolt, joint.ends[0].ref)
     elif bolt.stated and bolt.part is not None and (bolt.part.eyes or 1) < many:
         message = f"bolt {bolt.part.id} is long enough for {bolt.part.eyes or 1} of {many} eyes"

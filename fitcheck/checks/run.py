@@ -27,7 +27,7 @@ def check_context(context: Context) -> Report:
                 count += said.places
         context.looked[rule] = count
     later = tuple(Unchecked(rule, (), "not in this version") for rule in NOT_YET)
-    reasons = {(entry.rule, entry.at): entry.why for entry in context.file.accept}
+    reasons = {(entry.rule, entry.at): entry.why for entry in reversed(context.file.accept)}
     judged = [finding._replace(accepted=_reason(reasons, finding)) for finding in context.found]
     accepted = [finding for finding in judged if finding.accepted is not None]
     standing = [finding for finding in judged if finding.accepted is None]

@@ -1,6 +1,7 @@
 """`fitcheck bom`: the bill of materials."""
 
 import argparse
+from datetime import date
 
 from fitcheck.cli.common import build_arguments, read_build
 
@@ -15,7 +16,7 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.bom.take_off import take_off
     from fitcheck.build.assemble import assemble
 
-    bom = take_off(assemble(read_build(args)))
+    bom = take_off(assemble(read_build(args)), on=date.today())
     if args.format == "json":
         from fitcheck.reports.bom_json import bom_json
 

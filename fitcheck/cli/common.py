@@ -28,6 +28,8 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
     except InputError as error:
         return _tell(error, getattr(args, "format", "text"))
     except FitcheckError as error:
+        if getattr(args, "format", "text") == "json":
+            print(json.dumps({"problems": [{"message": str(error)}]}, indent=2, ensure_ascii=False))
         print(f"fitcheck: {printable(str(error))}", file=sys.stderr)
         return 2
     return code

@@ -9,6 +9,7 @@ VERBS: Final = {
     "bom": "the bill of materials",
     "swap": "the same build with parts exchanged: what changes",
     "thread": "limits of size of a thread; what happens when A is screwed into B",
+    "parts": "finds parts in the catalogs; everything about one",
     "rules": "every rule and its page",
     "schema": "writes the JSON Schemas of the files that users write",
 }
@@ -39,6 +40,8 @@ def run() -> None:
     import os
 
     gc.disable()
+    if sys.stdout is None:  # closed by whoever started us: there is nowhere to answer to
+        os._exit(2)
     try:
         code = main(sys.argv[1:])
         sys.stdout.flush()

@@ -19,7 +19,7 @@ RULES: Final = frozenset({"thread-mismatch", "gender-clash", "seat-mismatch", "t
 MOST_ADAPTERS: Final = 2
 """Longest chain that is looked for. Every adapter is one more joint that can leak."""
 MOST_SHOWN: Final = 3
-_KINDS: Final = ("adapter", "union")
+_KINDS: Final = ("union", "adapter")
 
 Interface = tuple[Any, ...]
 

@@ -87,4 +87,5 @@ def _totals(bom: Bom, width: int) -> Iterator[str]:
     without = f", without {count_of(bom.unpriced, 'line')} that cannot be priced" if bom.unpriced else ""
     yield ""
     yield from paragraph(f"TOTAL {visible(sums)}{without}", width)
-    yield from paragraph("At the cheapest unit prices; packs, carriage and smallest orders are not in it.", width)
+    said = "At the cheapest unit prices that have not run out; packs, carriage and smallest orders are not in it."
+    yield from paragraph(said, width)

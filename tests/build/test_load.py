@@ -95,3 +95,55 @@ def test_places_are_kept(tmp_path: Path) -> None:
     build = load_document(parse("build: 1\ncomponents:\n  a: {part: tee-an3}\n", "car.yaml"), tmp_path)
     assert tuple(build.place(("components", "a", "part"))) == ("car.yaml", 3, 13)
     assert tuple(build.place(("components", "a"), key=True)) == ("car.yaml", 3, 3)
+
+
+def test_later_sections_are_looked_at_too(tmp_path: Path) -> None:
+    """Offers and stock that are not there, a body nobody knows, a slip in a variant: told before they are used."""
+    text = """\
+build: 1
+catalogs: [none.yaml]
+offers: [gone.yaml]
+stock: shelf.yaml
+bodies: {chassis: {}}
+heat: {pipe: {path: [[0, 0, 0]], on: engin}}
+panels: {wall: {hole: -3 mm}}
+"""
+    (tmp_path / "build.yaml").write_text(text.replace("panels: {wall: {hole: -3 mm}}\n", ""), encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        load(tmp_path)
+    told = [(problem.line, problem.column, problem.message) for problem in caught.value.problems]
+    folder = tmp_path.as_posix()
+    assert told == [
+        (2, 12, f"there is no file {folder}/none.yaml"),
+        (3, 10, f"there is no file {folder}/gone.yaml"),
+        (4, 8, f"there is no file {folder}/shelf.yaml"),
+        (5, 10, "chassis always exists and never moves"),
+        (6, 38, "no body is called 'engin'"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("panels: {wall: {hole: -3 mm}}", "car.yaml:2:23: expected more than zero, got '-3 mm'"),
+        ("panels: {wall: {thickness: 0 mm}}", "car.yaml:2:28: expected more than zero, got '0 mm'"),
+        ("pedal: {force: -450 N}", "car.yaml:2:16: expected more than zero, got '-450 N'"),
+        ("pedal: {ratio: -5}", "car.yaml:2:16: expected more than zero, got -5"),
+        (
+            "lines: {a: {from: b.c, to: d.e, tube: t, length: -1 mm}}",
+            "car.yaml:2:50: expected more than zero, got '-1 mm'",
+        ),
+        ("heat: {a: {path: [[0, 0, 0]], radius: 0 mm}}", "car.yaml:2:39: expected more than zero, got '0 mm'"),
+        ("accept: [{rule: a, at: b, why: ' '}]", "car.yaml:2:32: expected a reason in words"),
+    ],
+)
+def test_what_cannot_be_is_refused(text: str, told: str) -> None:
+    """Lengths, forces and ratios of nothing or less, and reasons without words, are refused where they stand."""
+    assert refused("build: 1\n" + text + "\n") == [told]
+
+
+def test_a_section_with_nothing_under_it_is_an_empty_one() -> None:
+    """Who drops the last joint need not drop the heading."""
+    build = load_document(parse("build: 1\njoints:\nlines:\nname:\n", "car.yaml"), Path())
+    assert build.file.joints == []
+    assert build.file.name == "unnamed"

@@ -67,6 +67,14 @@ def test_the_designs_tee_is_read() -> None:
         ({"max_pressure": "0 psi"}, "expected more than zero, got '0 psi'"),
         ({"panel": {"hole": "-14 mm"}}, "expected more than zero, got '-14 mm'"),
         ({"kind": "caliper", "ports": {}, "passages": None}, "a caliper needs at least one port"),
+        *(
+            (
+                {"kind": kind, "ports": {}, "passages": None},
+                f"a {kind} needs a port: what it goes into, by thread, gender, seat and tube",
+            )
+            for kind in ("nut", "sleeve", "banjo bolt", "plug", "cap")
+        ),
+        ({"for_hose": "0 mm"}, "expected more than zero, got '0 mm'"),
         ({"eyes": "1.5"}, "expected a whole number from 0 to 999, got '1.5'"),
         (
             {"fluid_families": ["glycl"]},
@@ -96,6 +104,13 @@ def test_slips_in_a_part_have_their_own_sentence(change: dict[str, Any], said: s
 def test_slips_in_a_port_have_their_own_sentence(port: dict[str, str], said: str) -> None:
     """Each bad value of a port is refused with its whole sentence."""
     assert _said({"kind": "plug", "ports": {"x": port}}) == [said]
+
+
+@pytest.mark.parametrize("kind", ["nut", "sleeve", "banjo bolt", "plug", "cap"])
+def test_a_port_that_says_little_is_no_refusal(kind: str) -> None:
+    """One port is enough: what it leaves out is for the checks to ask, not a reason to refuse the catalog."""
+    part = PartEntry.model_validate({"kind": kind, "ports": {"end": {}}}).to_part("x", "c")
+    assert part.ports == {"end": Port("end")}
 
 
 def test_ports_that_copy_in_a_circle_are_refused() -> None:
@@ -173,10 +188,11 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
         "outside": "7 mm",
         "thickness": "8 mm",
         "eyes": "2",
+        "for_hose": "9 mm",
         "source": "s",
         "passages": [["in", "out"]],
     }
-    assert set(entry) == set(PartEntry.model_fields)
+    assert set(entry) | {"note"} == set(PartEntry.model_fields)  # a note is for the reader of the file
     part = PartEntry.model_validate(entry).to_part("x", "c")
     assert part.ports["in"].offset == (1.0, 2.0, 3.0)
     assert part.ends == {"out"}
@@ -185,6 +201,7 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
     assert (part.bore, part.stroke, part.mass, part.panel) == (1.0, 2.0, 0.5, (14.0, 6.0))
     assert (part.od, part.wall, part.length, part.bend_radius) == (3.0, 1.0, 4.0, 5.0)
     assert (part.inside, part.outside, part.thickness, part.eyes) == (6.0, 7.0, 8.0, 2)
+    assert part.for_hose == 9.0
     assert (part.bleeder, part.fluid_families, part.equivalent_to) == ("M10x1", ("glycol",), ("other",))
     assert (part.material, part.max_pressure, part.source, part.description) == ("steel", 10.0, "s", "d")
     assert part.passages == (("in", "out"),)

@@ -11,16 +11,15 @@ import pytest
 from fitcheck.catalog import generic
 from fitcheck.catalog.entries import PartEntry
 from fitcheck.catalog.generic.__main__ import index_text
-from fitcheck.catalog.generic.ends import FamilyError, end, slug
+from fitcheck.catalog.generic.ends import end
 from fitcheck.catalog.generic.expand import expand, row
+from fitcheck.catalog.generic.from_tables import FamilyError, slug
 from fitcheck.catalog.part import KINDS, Part, part_from_row
 from fitcheck.catalog.shelf import Shelf
-from fitcheck.standards.banjo import banjo_washers
 from fitcheck.standards.seats import SEATS
 from fitcheck.standards.sizes import same_tube
-from fitcheck.standards.tubes import tubes
 
-_LENGTHS = ("bore", "stroke", "od", "wall", "length", "bend_radius", "inside", "outside", "thickness")
+_LENGTHS = ("bore", "stroke", "od", "wall", "length", "bend_radius", "inside", "outside", "thickness", "for_hose")
 _PORT_LENGTHS = ("tube", "hose", "eye", "depth", "length", "reach")
 _DESIGN_IDS = (
     "pedal-box-twin",
@@ -222,29 +221,6 @@ def test_washers_are_rings(parts: dict[str, Part]) -> None:
         assert part.outside is not None
         assert part.inside < part.outside
         assert part.thickness
-
-
-def test_washers_and_walls_are_those_of_the_standards(parts: dict[str, Part]) -> None:
-    """Sizes that the standards' tables hold too are the same in both."""
-    rings = {
-        (one.material, round(one.inside_mm, 3), round(one.outside_mm, 3), round(one.thickness_mm, 3))
-        for one in banjo_washers()
-    }
-    for part in (part for part in parts.values() if part.kind == "washer" and part.id != "washer-copper-m14"):
-        sizes = (round(size or 0, 3) for size in (part.inside, part.outside, part.thickness))
-        assert (part.material, *sizes) in rings, part.id
-    walls = {(one.material, round(one.od_mm, 3), round(one.wall_mm, 3)) for one in tubes()}
-    steel = [part for part in parts.values() if part.kind == "tube" and part.material == "steel"]
-    assert len(steel) == 11
-    for part in steel:
-        assert ("steel", round(part.od or 0, 3), round(part.wall or 0, 3)) in walls, part.id
-
-
-def test_hoses_run_from_end_to_end(parts: dict[str, Part]) -> None:
-    """Every pressure hose has its two ends, a free length, a bore, a bend radius and a pressure."""
-    for part in (part for part in parts.values() if part.kind == "hose"):
-        assert list(part.ports) == ["from", "to"]
-        assert all((part.length, part.inside, part.bend_radius, part.max_pressure, part.fluid_families))
 
 
 def test_duty_parts_begin_and_end_circuits(parts: dict[str, Part]) -> None:

@@ -26,6 +26,8 @@ parts:
   bolt-long:
     kind: banjo bolt
     ports: {bolt: {thread: M10x1, gender: external, seat: washer-face}}
+  z-clip: {kind: clip, inside: 13 mm, for_hose: 8.4 mm}
+  clip-unsized: {kind: clip, inside: 14 mm}
 """
 NUT_3_8 = parse("3/8-24 UNF")
 
@@ -67,8 +69,9 @@ def test_what_is_missing_is_missing(shelf: Shelf) -> None:
 def test_ids_come_by_layer_then_id_each_once(shelf: Shelf) -> None:
     """The house catalog's ids come first, sorted; a hidden id is not repeated."""
     ids = shelf.ids()
-    assert ids[:4] == ("a-nut", "bolt-long", "nut-3-8-24-inverted", "washer-wide")
-    assert list(ids[4:]) == sorted(set(Shelf.generic().ids()) - {"nut-3-8-24-inverted"})
+    house = ("a-nut", "bolt-long", "clip-unsized", "nut-3-8-24-inverted", "washer-wide", "z-clip")
+    assert ids[:6] == house
+    assert list(ids[6:]) == sorted(set(Shelf.generic().ids()) - {"nut-3-8-24-inverted"})
 
 
 def test_kinds_come_by_layer_then_id(shelf: Shelf) -> None:
@@ -139,14 +142,31 @@ def test_washers_come_closest_first_within_a_layer(shelf: Shelf) -> None:
     assert [part.id for part in shelf.washers(10.0)] == [
         "washer-wide",
         "washer-copper-m10",
+        "washer-copper-m10-13-5mm",
         "washer-aluminium-m10",
     ]
     assert [part.id for part in Shelf.generic().washers(9.525)] == [
         "washer-copper-3-8",
         "washer-copper-3-8-thin",
         "washer-copper-m10",
+        "washer-copper-m10-13-5mm",
     ]
     assert shelf.washers(8.0) == ()
+
+
+def test_clips_by_the_hose_they_are_for(shelf: Shelf) -> None:
+    """A hose clip serves bores within 0.5 mm of its own; house clips come first, line clips never."""
+    assert [part.id for part in shelf.clips(8.0)] == ["z-clip", "hose-clip-8mm"]
+    assert [part.id for part in shelf.clips(8.5)] == ["z-clip", "hose-clip-8mm"]
+    assert [part.id for part in shelf.clips(8.51)] == ["z-clip"]
+    assert shelf.clips(8.0) is shelf.clips(8.0)
+    assert shelf.clips(4.75) == ()
+
+
+@pytest.mark.parametrize(("bore", "clip"), [(6.35, "6mm"), (7.9375, "8mm"), (9.525, "10mm")])
+def test_inch_feed_hoses_take_the_clip_of_their_metric_twin(bore: float, clip: str) -> None:
+    """1/4, 5/16 and 3/8 in feed hose are clamped by the clips for 6, 8 and 10 mm."""
+    assert [part.id for part in Shelf.generic().clips(bore)] == [f"hose-clip-{clip}"]
 
 
 def test_a_bad_catalog_names_file_line_and_column(tmp_path: Path) -> None:

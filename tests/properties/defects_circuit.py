@@ -140,8 +140,7 @@ def lines_swapped(edit: Edit) -> Made | None:
 def _bodies(edit: Edit, line: str) -> set[str | None]:
     """Return the bodies that the components at a line's ends are on, None for the chassis."""
     tags = (edit.plan["lines"][line][name].partition(".")[0] for name in ("from", "to"))
-    on = {edit.plan["components"][tag].get("on") for tag in tags if tag in edit.plan["components"]}
-    return {None if body == "chassis" else body for body in on}
+    return {edit.body(tag) for tag in tags if tag in edit.plan["components"]}
 
 
 def _downstream(edit: Edit, line: str) -> str:

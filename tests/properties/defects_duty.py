@@ -81,6 +81,6 @@ def screwed_to_another_body(edit: Edit) -> Made:
     stub = edit.stub()
     holder, closer = stub.port.partition(".")[0], stub.end.partition(".")[0]
     edit.plan.setdefault("bodies", {})["engine"] = {}
-    edit.plan["components"][holder].setdefault("on", "chassis")
+    edit.plan["components"][holder]["on"] = edit.body(holder) or "chassis"
     edit.plan["components"][closer]["on"] = "engine"
     return made("rigid-across-bodies", stub.end, stub.port)

@@ -6,11 +6,12 @@ from typing import Any
 from tests.properties.edited import Made, made
 from tests.properties.editing import Edit, Stub
 from tests.properties.generic_parts import (
-    NOMINAL_MM,
     NUTTED,
     ROWS,
     Port,
+    bolts,
     of_kind,
+    passes,
     port,
     same_size,
     screws,
@@ -52,8 +53,8 @@ def bolt_of_another_thread(edit: Edit) -> Made | None:
     thread = edit.port(joint["port"])["thread"]
     eye = edit.port(joint["eyes"][0])["eye"]
     fits = [key for key in of_kind("banjo bolt") if ROWS[key]["eyes"] >= len(joint["eyes"])]
-    wrong = [key for key in fits if port(key, "bolt")["thread"] != thread]
-    wrong = [key for key in wrong if 0 <= round(eye - NOMINAL_MM[port(key, "bolt")["thread"]], 4) <= 0.8]
+    threads = {key: port(key, "bolt")["thread"] for key in fits}
+    wrong = [key for key, other in threads.items() if other != thread and passes(other, eye)]
     if not wrong:
         return None
     joint["bolt"] = edit.pick(wrong)
@@ -241,8 +242,7 @@ def bolt_too_short(edit: Edit) -> Made | None:
         return None
     joint = edit.pick(joints)
     thread = edit.port(joint["port"])["thread"]
-    bolts = [key for key in of_kind("banjo bolt") if port(key, "bolt")["thread"] == thread]
-    joint["bolt"] = next(key for key in bolts if ROWS[key]["eyes"] == 1)
+    joint["bolt"] = next(key for key in bolts(thread, 1) if ROWS[key]["eyes"] == 1)
     return made("fixing-missing", joint["port"])
 
 

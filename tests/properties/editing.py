@@ -48,11 +48,26 @@ class Edit:
         return next(f"{word}_{number}" for number in range(1, 999) if f"{word}_{number}" not in taken)
 
     def fit(self, part_id: str, like: str | None = None) -> str:
-        """Fit a part, on the body that the component `like` says it is on, and return its tag."""
+        """Fit a part, on the body of the component `like`, and return its tag."""
         tag = self.tag("new")
-        on = self.plan["components"].get(like, {}).get("on")
+        on = self.body(like) if like is not None else None
         self.plan["components"][tag] = {"part": part_id} | ({"on": on} if on else {})
         return tag
+
+    def body(self, tag: str) -> str | None:
+        """Return the body that a component says it is on, or else what is screwed to it; None for the chassis."""
+        seen, queue = {tag}, [tag]
+        while queue:
+            here = queue.pop(0)
+            on = self.plan["components"][here].get("on")
+            if on is not None:
+                found: str = on
+                return None if found == "chassis" else found
+            for tags in ({ref.partition(".")[0] for ref in refs_of(joint)} for joint in self.plan["joints"]):
+                more = sorted(tags & set(self.plan["components"]) - seen) if here in tags else []
+                seen |= set(more)
+                queue += more
+        return None
 
     def part(self, ref: str) -> str:
         """Return the id of the part that a reference or a tag belongs to."""

@@ -4,6 +4,7 @@ Nothing here comes from `fitcheck.checks` or `fitcheck.build`: what the strategi
 """
 
 import json
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -14,8 +15,6 @@ Row = dict[str, Any]
 Port = dict[str, Any]
 
 ROWS: dict[str, Row] = json.loads(Path(generic.__file__).with_name("parts.json").read_text(encoding="utf-8"))
-NOMINAL_MM = {"M10x1": 10.0, "M10x1.25": 10.0, "3/8-24 UNF": 9.525, "7/16-20 UNF": 11.1125}
-"""Outside diameter of the threads that banjo bolts are made with."""
 NUTTED = ("inverted-flare", "bubble", "cone-37")
 """Seats that a flared tube goes into; a cone is the outside of its port, the others are inside."""
 TUBES = {
@@ -26,6 +25,24 @@ TUBES = {
 """Tube that may carry pressure, by the size it counts as."""
 JOINING = ("union", "bulkhead union", "elbow", "adapter")
 CLOSING = ("plug", "cap", "pressure switch", "gauge")
+
+
+def nominal_mm(thread: str) -> float:
+    """Return the outside diameter of a metric or unified thread, by its designation."""
+    if thread.startswith("M"):
+        return float(thread[1:].partition("x")[0])
+    return round(float(Fraction(thread.partition("-")[0])) * 25.4, 4)
+
+
+@cache
+def bolts(thread: str, eyes: int) -> list[str]:
+    """Return the banjo bolts of a thread that are long enough for so many eyes."""
+    return [key for key in of_kind("banjo bolt") if port(key, "bolt")["thread"] == thread and ROWS[key]["eyes"] >= eyes]
+
+
+def passes(thread: str, eye: float) -> bool:
+    """Return whether a bolt of this thread goes through an eye and fills it."""
+    return 0 <= round(eye - nominal_mm(thread), 4) <= 0.8
 
 
 def port(part_id: str, name: str) -> Port:
@@ -60,9 +77,8 @@ def clamps(found: Port, eye: Port) -> bool:
     """Return whether a banjo eye can be bolted to a port."""
     if "eye" not in eye or "eye" in found:
         return False
-    bolt = NOMINAL_MM.get(found.get("thread", ""))
     faced = found.get("seat") == "washer-face" and found.get("gender") == "internal"
-    return faced and bolt is not None and 0 <= round(eye["eye"] - bolt, 4) <= 0.8
+    return faced and bool(bolts(found["thread"], 1)) and passes(found["thread"], eye["eye"])
 
 
 def of_kind(*kinds: str) -> list[str]:

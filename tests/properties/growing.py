@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from tests.properties.generic_parts import (
     FLARE,
-    NOMINAL_MM,
     ROWS,
     TUBES,
     Port,
+    bolts,
     closers,
     nut_for,
     other,
@@ -84,10 +84,7 @@ class Car:
         """Bolt banjo eyes to a port; what the bolt and washers are is said in some builds."""
         joint: Plan = {"port": bored, "eyes": eyes}
         if self.chance(3):
-            thread = self.port(bored)["thread"]
-            bolts = [key for key, row in ROWS.items() if row["kind"] == "banjo bolt" and NOMINAL_MM[thread]]
-            long = [key for key in bolts if port(key, "bolt")["thread"] == thread and ROWS[key]["eyes"] >= len(eyes)]
-            joint["bolt"] = self.pick(long)
+            joint["bolt"] = self.pick(bolts(self.port(bored)["thread"], len(eyes)))
         if self.chance(3):
             joint["washers"] = len(eyes) + 1
         self.plan["joints"].append(joint)

@@ -14,7 +14,6 @@ from tests.properties.generic_parts import ROWS, Port, Row
 Plan = dict[str, Any]
 NUT_SIDE = {"inverted-flare": "external", "bubble": "external", "cone-37": "internal", "cone-45": "internal"}
 """Seats that a flared tube can go to, and the side of its nut."""
-BOLTS = {"M10x1": 10.0, "M10x1.25": 10.0, "3/8-24 UNF": 9.525, "7/16-20 UNF": 11.1125}
 LOOSE_KINDS = {"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid"}
 BRAKES = {"caliper", "wheel cylinder"}
 CONSUMERS = BRAKES | {"slave cylinder"}
@@ -212,9 +211,8 @@ class _Look:
             return "gender-clash"
         if port["seat"] != "washer-face":
             return "seat-mismatch"
-        bolt = BOLTS.get(port["thread"])
-        for ref in eyes if bolt is not None else ():
-            if not 0 <= round(number(self.ports[ref]["eye"]) - (bolt or 0), 4) <= 0.8:
+        for ref in eyes:
+            if not 0 <= round(number(self.ports[ref]["eye"]) - across(port["thread"]), 4) <= 0.8:
                 return "tube-size-mismatch"
         return None
 
@@ -241,6 +239,14 @@ class _Look:
 def mechanical(port: Port) -> bool:
     """Return whether a port carries force, not fluid."""
     return "pattern" in port or "reach" in port
+
+
+def across(thread: str) -> float:
+    """Return the outside diameter of a thread in mm: what a metric or an inch designation begins with."""
+    if thread.startswith("M"):
+        return float(thread[1:].split("x")[0])
+    whole, _, part = thread.split("-")[0].partition("/")
+    return float(whole) / float(part or 1) * 25.4
 
 
 def number(value: Any) -> float:

@@ -52,7 +52,8 @@ Not counted in this version: fluid, sealant for taper threads, O-rings, hose
 clips, clips along the lines, spares.
 
 TOTAL 0.67 GBP, without 4 lines that cannot be priced
-At the cheapest unit prices; packs, carriage and smallest orders are not in it.
+At the cheapest unit prices that have not run out; packs, carriage and smallest
+orders are not in it.
 """
     assert text.endswith(wanted + CAUTION_LINES)
     assert "UNKNOWN: no catalog has a part" in text

@@ -52,10 +52,10 @@ def test_a_washer_agrees_with_itself(washer: Washer) -> None:
 
 
 def test_a_washer_of_a_standard_is_kept() -> None:
-    """DIN 7603 form A 10 x 13.5 x 1, from memory: the first washer for an M10 bolt."""
+    """DIN 7603 form A 10 x 14 x 1, from memory: the first washer for an M10 bolt."""
     washer = washers_for(10)[0]
-    assert (washer.inside_mm, washer.outside_mm, washer.thickness_mm) == (10.0, 13.5, 1.0)
-    assert washer.mark == "from memory (DIN 7603 A 10 x 13.5 x 1)"
+    assert (washer.inside_mm, washer.outside_mm, washer.thickness_mm) == (10.0, 14.0, 1.0)
+    assert washer.mark == "from memory (DIN 7603 A 10 x 14 x 1)"
 
 
 def test_inch_and_metric_washers_are_kept_apart() -> None:

@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from fitcheck.standards import tables
 from fitcheck.standards.tables import load
 
 TABLES = (
@@ -21,6 +23,8 @@ TABLES = (
     "fluids",
     "ports",
 )
+THREAD_TABLES = ("threads_known", "threads_metric", "threads_pipe", "threads_unified")
+"""Their rows are lines of text: a block of them, or the whole table, says where they come from."""
 HEADER = ("title", "source", "edition", "unit")
 WITHOUT_TITLE = ("from memory", "common practice, no source", "derived")
 
@@ -47,7 +51,7 @@ def marks(row: dict[str, Any]) -> list[str]:
     return re.split(r"; ", row["mark"])
 
 
-@pytest.mark.parametrize("name", TABLES)
+@pytest.mark.parametrize("name", [*TABLES, *THREAD_TABLES])
 def test_a_table_has_its_whole_header(name: str) -> None:
     """A table states title, sources, edition and unit, none of them empty, before its rows."""
     table = load(name)
@@ -80,7 +84,35 @@ def test_every_stated_source_is_used(name: str) -> None:
     assert unused == []
 
 
-@pytest.mark.parametrize("name", TABLES)
+def test_no_table_is_left_out() -> None:
+    """Every file of tables is looked at here."""
+    folder = Path(tables.__file__).with_name("data")
+    assert {path.stem for path in folder.glob("*.yaml")} == {*TABLES, *THREAD_TABLES}
+
+
+@pytest.mark.parametrize("name", THREAD_TABLES)
+def test_every_block_of_threads_has_a_source(name: str) -> None:
+    """A block's own source, or else the table's mark or only source, begins with a title or says there is none."""
+    table = load(name)
+    known = (*table["source"], *WITHOUT_TITLE)
+    blocks = [value for key, value in table.items() if isinstance(value, dict)]
+    assert blocks
+    for block in blocks:
+        source = block.get("source") or table.get("mark") or "; ".join(table["source"])
+        assert source.startswith(known), source
+        assert len(table["source"]) == 1 or block.get("source") or table.get("mark"), name
+
+
+@pytest.mark.parametrize("name", THREAD_TABLES)
+def test_every_source_of_threads_is_used(name: str) -> None:
+    """A title in a table of threads stands in one of its blocks, or in the table's own mark."""
+    table = load(name)
+    if len(table["source"]) > 1:
+        rest = str({key: value for key, value in table.items() if key != "source"})
+        assert [title for title in table["source"] if title not in rest] == []
+
+
+@pytest.mark.parametrize("name", [*TABLES, *THREAD_TABLES])
 def test_no_table_holds_an_address(name: str) -> None:
     """Sources are cited by title: no web address stands in any table."""
     assert re.search(r"https?:|www\.|\.(com|org|net)\b", str(load(name))) is None

@@ -6,11 +6,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from fitcheck.errors import FitcheckError
+from fitcheck.catalog.generic.from_tables import FamilyError, slug
 from fitcheck.naming import hint
 from fitcheck.sources import read
 from fitcheck.standards.figures import INCH_MM
 from fitcheck.standards.nuts import Nut, nuts
+from fitcheck.standards.ports import usual_ports
 from fitcheck.standards.threads import parse as parse_thread
 
 FAMILIES: Final = Path(__file__).with_name("families")
@@ -18,24 +19,8 @@ _FORMS: Final = {"inverted-flare": "inverted", "bubble": "bubble", "cone-37": "a
 _WORDS: Final = {"inverted-flare": "inverted flare", "bubble": "bubble flare", "cone-37": "37 degree"}
 _SIDES: Final = {"inverted-flare": "internal", "bubble": "internal", "cone-37": "external"}
 _MATES: Final = {"external": "internal", "internal": "external"}
+_SCREWED: Final = {"o-ring": ("oring", "O-ring"), "washer-face": ("washer", "washer face")}
 _SUFFIXES: Final = {"-male": "external", "-female": "internal"}
-
-
-class FamilyError(FitcheckError, ValueError):
-    """A family of the generic catalog that cannot be expanded. Only its maintainers can meet it."""
-
-
-def slug(text: str) -> str:
-    """Return `text` as it stands in an id: `3/16 in` is `3-16`, `M10x1.25` is `m10x1-25`, `8 mm` is `8mm`.
-
-    A length in inches loses its unit, as the shop says it, and a thread the word for its series.
-    """
-    words = text.lower().replace("/", "-").replace(".", "-").split()
-    if words[-1] in ("in", "un", "unf", "uns", "unc"):
-        words.pop()
-    if words[-1] == "mm":
-        return "".join(words)
-    return "-".join(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +121,11 @@ def _group_of(one: End) -> str:
 
 @cache
 def table() -> dict[str, End]:
-    """Return every end by name: those of flared tube from the table of nuts, the rest from `ends.yaml`."""
-    found = {one.name: one for one in _flared()}
+    """Return every end by name: of flared tube from the table of nuts, of rings and washers from that of ports.
+
+    The rest stand in `ends.yaml`.
+    """
+    found = {one.name: one for one in (*_flared(), *_screwed())}
     data: Any = read(FAMILIES / "ends.yaml").root
     for name, entry in data["ends"].items():
         found[name] = End(name=name, **entry)
@@ -170,6 +158,15 @@ def _flared() -> Iterator[End]:
             inch=not _metric(thread),
             usual=is_plain,
         )
+
+
+def _screwed() -> Iterator[End]:
+    """Yield the ends that seal on a ring or a washer."""
+    for port in usual_ports():
+        if port.seat in _SCREWED:
+            thread, (form, word) = port.thread, _SCREWED[port.seat]
+            text = f"{thread.split()[0]} {word}"
+            yield End(f"{slug(thread)}-{form}", port.seat, text, port.mark, thread=thread)
 
 
 def _plain_rows(rows: Iterable[Nut]) -> dict[tuple[str, str], Nut]:

@@ -6,11 +6,12 @@ from itertools import product
 from typing import Any, Final
 
 from fitcheck.catalog.entries import PartEntry
-from fitcheck.catalog.generic.ends import FAMILIES, End, FamilyError, end, group, slug, table
+from fitcheck.catalog.generic.ends import FAMILIES, End, end, group, table
+from fitcheck.catalog.generic.from_tables import FamilyError, rows_from, slug
 from fitcheck.sources import read
 from fitcheck.standards.threads import parse as parse_thread
 
-_OWN_KEYS: Final = frozenset({"id", "each", "rows", "pairs", "split"})
+_OWN_KEYS: Final = frozenset({"id", "each", "rows", "rows from", "pairs"})
 _ALONE: Final = re.compile(r"\{(\w+)\}")
 _SHORT_METALS: Final = {"copper-nickel": "cuni", "stainless steel": "stainless"}
 
@@ -123,11 +124,11 @@ def _axis(values: list[str]) -> list[str]:
 
 
 def _rows(family: Mapping[str, Any]) -> Iterator[dict[str, str | None]]:
-    """Yield the rows; a row whose `split` column lists several values counts once for each."""
-    column = family.get("split")
-    for one in family.get("rows", [{}]):
-        for word in one[column].split(", ") if column else [None]:
-            yield {**one, column: word} if column else dict(one)
+    """Yield each row of the family with each that it takes from a standards' table."""
+    given = rows_from(family["rows from"]) if "rows from" in family else [{}]
+    for one in given:
+        for own in family.get("rows", [{}]):
+            yield {**one, **own}
 
 
 def _pairs(family: Mapping[str, Any]) -> Iterator[dict[str, str]]:

@@ -3,7 +3,8 @@
 What it finds
 -------------
 Parts with a stated inlet and outlet (residual valves, proportioning valves) whose outlet is nearer to the master
-cylinder than their inlet. A valve that no pressure reaches, or that two outlets reach, is listed as not checked.
+cylinder than their inlet. A valve that no pressure reaches, or that two outlets reach, or in a circuit with a circle,
+is listed as not checked.
 
 Why it matters
 --------------
@@ -86,4 +87,6 @@ def _unsure(context: Context, ref: str) -> str | None:
     if len(network.outlets) > 1:
         return "circuits that are not crossed"
     reused = context.circuits.reused_on(context.circuits.way_to(ref))
-    return one_joint(reused) if reused is not None else None
+    if reused is not None:
+        return one_joint(reused)
+    return "a circuit without a circle" if context.circuits.circular(network) else None

@@ -82,6 +82,7 @@ def _parts(context: Context, network: Network) -> Iterator[tuple[str, str]]:
 
 def _joints(context: Context, network: Network, told: set[str]) -> Iterator[Said]:
     seen: set[int] = set()
+    wrong = {id(facts.joint) for facts in context.facts if facts.rule is not None}
     for ref in network.ends:
         for joint in context.graph.joints_at.get(ref, ()):
             if id(joint) in seen:
@@ -89,7 +90,7 @@ def _joints(context: Context, network: Network, told: set[str]) -> Iterator[Said
             seen.add(id(joint))
             yield Looked()
             weak = _weak_seat(joint)
-            if weak is not None and not any(end.tag in told for end in joint.ends):
+            if weak is not None and not any(end.tag in told for end in joint.ends) and id(joint) not in wrong:
                 message = f"a {weak} joint under pressure from {network.outlets[0]}"
                 yield _finding(context, network, places(joint), message)
 

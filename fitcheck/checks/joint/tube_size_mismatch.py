@@ -48,13 +48,28 @@ clearance up to 0.8 mm over the bolt: common practice, no source.
 
 from collections.abc import Iterator
 
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.context import Context
-from fitcheck.checks.findings import Said
+from fitcheck.checks.findings import Finding, Said
 from fitcheck.checks.joint.speak import speak
+from fitcheck.standards.sizes import size_name
 
 RULE = "tube-size-mismatch"
 
 
 def find(context: Context) -> Iterator[Said]:
-    """Yield every joint whose sides are made for different sizes."""
-    yield from speak(context, RULE)
+    """Yield every joint whose sides are made for different sizes; a line that fits neither port once."""
+    said = list(speak(context, RULE))
+    by_line: dict[str, list[Finding]] = {}
+    for one in said:
+        if isinstance(one, Finding) and context.graph.ends[one.at[0]].tube_end:
+            by_line.setdefault(tag_of(one.at[0]), []).append(one)
+    wrong = {tag: found for tag, found in by_line.items() if len(found) == 2}
+    yield from (one for one in said if not (isinstance(one, Finding) and tag_of(one.at[0]) in wrong))
+    for tag, (first, second) in wrong.items():
+        size = size_name(first.evidence["tube_mm"][0])
+        message = f"{size} tube of {tag} fits neither {first.at[1]} nor {second.at[1]}"
+        sizes = {finding.at[1]: finding.evidence["tube_mm"][1] for finding in (first, second)}
+        evidence = {"tube_mm": first.evidence["tube_mm"][0], "ports_mm": sizes}
+        at = (*first.at, *second.at)
+        yield context.finding(RULE, "error", message, at, ("lines", tag, "tube"), evidence)

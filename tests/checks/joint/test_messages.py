@@ -30,6 +30,13 @@ parts:
       flange: {pattern: two 8 mm at 57 mm}
       flange_2: {pattern: two 8 mm at 50 mm}
     passages: []
+  unj:
+    kind: union
+    ports: {cone: {thread: 3/8-24 UNJF, gender: external, seat: cone-37, tube: 3/16 in}}
+  threadless:
+    kind: union
+    ports: {x: {gender: internal, seat: bubble, tube: 4.75 mm}}
+  half-a-nut: {kind: nut, ports: {nut: {thread: M10x1, gender: external}}}
   thick: {kind: tube, od: 3/16 in, wall: 0.035 in, material: steel}
   eye-small: {kind: hose, ports: {from: {seat: washer-face, eye: 8 mm}, to: {seat: washer-face, eye: 10 mm}}}
 """
@@ -112,7 +119,7 @@ LINES = [
 def test_tube_end(port: str, tube: str, stated: str, rule: str, message: str, tmp_path: Path) -> None:
     """A tube's end that does not suit its port gives one finding, placed at the line's end."""
     body = (
-        f"components: {{b: {{part: block}}, u: {{part: union-3-16-inverted}}}}\n"
+        f"components: {{b: {{part: block}}, u: {{part: union-{'1-4' if '1-4' in tube else '3-16'}-inverted}}}}\n"
         f"lines: {{r: {{from: b.{port}, to: u.a, tube: {tube}, ends: {{from: {stated}}}}}}}\n"
     )
     found = [finding for finding in spoken(body, tmp_path) if "r.from" in finding.at]
@@ -193,3 +200,52 @@ def test_joints_of_an_unknown_part_are_listed(tmp_path: Path) -> None:
     report = report_of(body, tmp_path)
     assert ("thread-mismatch", "parts.nosuch") in [(item.rule, item.missing) for item in report.unchecked]
     assert [finding.rule for finding in report.findings] == ["part-unknown"]
+
+
+def test_a_line_that_fits_neither_port_is_one_finding(tmp_path: Path) -> None:
+    """The wrong tube is one slip, so it is told once, at the line, with both ports."""
+    body = (
+        "components: {a: {part: union-3-16-inverted}, b: {part: union-3-16-inverted}}\n"
+        "lines: {r: {from: a.a, to: b.a, tube: tube-1-4-cuni}}\n"
+    )
+    (finding,) = spoken(body, tmp_path)
+    assert (finding.rule, finding.message) == ("tube-size-mismatch", "1/4 in tube of r fits neither a.a nor b.a")
+    assert finding.at == ("r.from", "a.a", "r.to", "b.a")
+
+
+EXTRA = [
+    ("components: {b: {part: block}, u: {part: union-3-16-inverted}}\n"
+     "lines: {r: {from: b.m10, to: u.a, tube: tube-3-16-cuni, ends: {from: {sleeve: sleeve-an3}}}}\n",
+     ("nut-mismatch", "sleeve sleeve-an3 stated for r.from; a bubble joint takes none")),
+    ("components: {b: {part: unj}, u: {part: union-3-16-inverted}}\n"
+     "lines: {r: {from: b.cone, to: u.a, tube: tube-3-16-cuni}}\n",
+     ("nut-mismatch", "b.cone (3/8-24 UNJF) may bind at the root in nut nut-an3 (3/8-24 UNF)")),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("body", "said"), EXTRA)
+def test_fixings_out_of_the_ordinary(body: str, said: tuple[str, str], tmp_path: Path) -> None:
+    """A sleeve where none belongs is told; a rounded-root port gets the nut that shops have, and whether it binds."""
+    found = [(finding.rule, finding.message) for finding in spoken(body, tmp_path) if "r.from" in finding.at]
+    assert found == [said]
+
+
+def test_a_port_without_thread_is_listed_not_blamed(tmp_path: Path) -> None:
+    """A tube port whose thread the catalog leaves out is not told to lack a nut."""
+    body = (
+        "components: {b: {part: threadless}, u: {part: union-3-16-inverted}}\n"
+        "lines: {r: {from: b.x, to: u.a, tube: tube-3-16-cuni}}\n"
+    )
+    report = report_of(body, tmp_path)
+    assert ("nut-mismatch", "parts.threadless.ports.x.thread") in [(one.rule, one.missing) for one in report.unchecked]
+    assert [found.message for found in report.findings if found.rule in JOINT_RULES] == []
+
+
+def test_a_stated_nut_with_gaps_is_listed(tmp_path: Path) -> None:
+    """A nut of the builder's own without seat or tube is not passed as looked at."""
+    body = (
+        "components: {b: {part: block}, u: {part: union-3-16-inverted}}\n"
+        "lines: {r: {from: b.m10, to: u.a, tube: tube-3-16-cuni, ends: {from: {nut: half-a-nut}}}}\n"
+    )
+    missing = {one.missing for one in report_of(body, tmp_path).unchecked if one.rule == "nut-mismatch"}
+    assert missing == {"parts.half-a-nut.ports.nut.seat", "parts.half-a-nut.ports.nut.tube"}

@@ -1,0 +1,179 @@
+"""What two threads are to each other in figures, at both extremes of both tolerances; no verdict yet.
+
+The tight extreme is the largest external in the smallest internal thread, the loose one the reverse. Both axes
+coincide: any other place takes clearance away on one side. The model, for threads of any pitch, angle and taper:
+
+- clearance at the pitch line, c = D2 - d2, at the mouth of the internal thread when the external one is just in;
+- flanks of unlike angle touch at the outer end of the overlap if the external thread is the sharper, at the inner
+  end if it is the blunter; up to there the sharper flank leans away, which takes
+  height (tan blunt - tan sharp) / tan blunt off the clearance;
+- a pitch difference dP uses up the clearance by dP / tan a turn; a taper by 1/16 of the length that has entered,
+  over the whole thread if both are taper, at one end only if one is. So a pair binds after
+  c tan / (dP + tan P / 16) turns, and after c tan / (dP + tan P / 32), at most c / (P / 16), if one is taper;
+- overlap, d - D1, is what is left to carry load.
+
+Limits of the model: ridges are taken to be as wide as the gaps at the pitch line, though the coarser thread's are
+wider by half the pitch difference, which is worth half a turn: a male of the coarser pitch binds up to half a turn
+sooner, one of the finer pitch later. Waviness, dirt and plating are not seen.
+
+Source: derived; the effect of a pitch error on the pitch diameter is that of FED-STD-H28/2B (1991) para 60 and of
+screw gauging practice (1.732 times the error at 60 degrees).
+"""
+
+from math import inf, radians, tan
+from typing import NamedTuple
+
+from fitcheck.standards.threads.member import BASIC_HEIGHT, Member
+
+LEAD_IN_TURNS = 2.0
+"""Longest lead-in thread, in turns (FED-STD-H28/2B (1991) para 5.7.2.1)."""
+
+SAME_PITCH_MM = 1e-4
+TOUCH_MM = 1e-3
+_TAN = {55.0: tan(radians(27.5)), 60.0: tan(radians(30.0))}
+
+Span = tuple[float, float]
+
+
+class Pair(NamedTuple):
+    """The figures of a pair. Lengths in mm; `clearance` and `turns` are (tight, loose), the rest (least, most).
+
+    `flank_clearance` is the clearance less what unlike flank angles take of it. `home` is the length at which
+    the external thread has gone home: its gauge plane if it is taper, else the engagement. `entered` is how far
+    it goes in, at most home (its useful length if taper).
+    """
+
+    bolt: Member
+    nut: Member
+    pitch_difference: float
+    clearance: Span
+    flank_clearance: Span
+    overlap: Span
+    overlap_percent: Span
+    turns: Span
+    entered: Span
+    home: float
+
+    @property
+    def same_pitch(self) -> bool:
+        """Return whether the pitches are equal."""
+        return abs(self.pitch_difference) < SAME_PITCH_MM
+
+    @property
+    def same_flank(self) -> bool:
+        """Return whether the flank angles are equal."""
+        return self.bolt.flank_deg == self.nut.flank_deg
+
+    @property
+    def taper(self) -> bool:
+        """Return whether either thread is taper."""
+        return bool(self.bolt.taper or self.nut.taper)
+
+
+def measure(bolt: Member, nut: Member, engagement_mm: float) -> Pair:
+    """Return the figures of external `bolt` in internal `nut` over a length of engagement [mm]. Source: derived."""
+    start = bolt.taper * bolt.gauge_mm  # from the gauge plane down to the small end, on diameter
+    clearance = (nut.pitch_mm[0] - bolt.pitch_mm[1] + start, nut.pitch_mm[1] - bolt.pitch_mm[0] + start)
+    difference = bolt.thread_pitch_mm - nut.thread_pitch_mm
+    same_flank = bolt.flank_deg == nut.flank_deg
+    flank = clearance if same_flank else _less_for_angle(bolt, nut, clearance)
+    turns = (_free_turns(bolt, nut, flank[0]), _free_turns(bolt, nut, flank[1]))
+    if not (abs(difference) < SAME_PITCH_MM and same_flank) and _root_touches(bolt, nut, start):
+        turns = (0.0, turns[1])
+    deepest = bolt.useful_mm if bolt.taper else engagement_mm
+    entered = (min(turns[0] * nut.thread_pitch_mm, deepest), min(turns[1] * nut.thread_pitch_mm, deepest))
+    # Taper threads can enter deeper at the loose extreme, which may turn the two round.
+    taper = max(bolt.taper, nut.taper)
+    loose = known(bolt.major_mm[0]) - start - known(nut.minor_mm[1]) + taper * entered[1]
+    tight = known(bolt.major_mm[1]) - start - known(nut.minor_mm[0]) + taper * entered[0]
+    crests = (min(loose, tight), max(loose, tight))
+    height = _height(bolt, nut)
+    return Pair(
+        bolt=bolt,
+        nut=nut,
+        pitch_difference=difference,
+        clearance=clearance,
+        flank_clearance=flank,
+        overlap=(crests[0] / 2.0, crests[1] / 2.0),
+        overlap_percent=(100.0 * crests[0] / height, 100.0 * crests[1] / height),
+        turns=turns,
+        entered=entered,
+        home=bolt.gauge_mm if bolt.taper else engagement_mm,
+    )
+
+
+def known(limit: float | None) -> float:
+    """Return a limit that every standard sets: both of a crest, of a root the one that guards it."""
+    assert limit is not None
+    return limit
+
+
+def half_angle_tan(flank_deg: float) -> float:
+    """Return the tangent of half an included flank angle [deg]."""
+    found = _TAN.get(flank_deg)
+    return tan(radians(flank_deg / 2.0)) if found is None else found
+
+
+def _less_for_angle(bolt: Member, nut: Member, clearance: Span) -> Span:
+    """Return the clearances less what unlike flank angles take (see the module). G1/8 in M10x1 loses 0.057 mm."""
+    sharp, blunt = sorted((half_angle_tan(bolt.flank_deg), half_angle_tan(nut.flank_deg)))
+    share = (blunt - sharp) / blunt
+    if bolt.flank_deg < nut.flank_deg:
+        heights = (known(bolt.major_mm[1]) - bolt.pitch_mm[1], known(bolt.major_mm[0]) - bolt.pitch_mm[0])
+    else:
+        heights = (nut.pitch_mm[0] - known(nut.minor_mm[0]), nut.pitch_mm[1] - known(nut.minor_mm[1]))
+    return clearance[0] - share * max(heights[0], 0.0), clearance[1] - share * max(heights[1], 0.0)
+
+
+def _free_turns(bolt: Member, nut: Member, clearance: float) -> float:
+    """Return the turns until the flanks bind at one extreme, counted in pitches of the internal thread."""
+    if clearance < -1e-6:
+        return 0.0
+    room = max(clearance, 0.0)
+    pitch = nut.thread_pitch_mm
+    slope = half_angle_tan(max(bolt.flank_deg, nut.flank_deg))
+    difference = abs(bolt.thread_pitch_mm - pitch)
+    per_turn = difference if difference >= SAME_PITCH_MM else 0.0
+    if bolt.taper and nut.taper:
+        return room * slope / (per_turn + slope * bolt.taper * pitch)
+    taper = bolt.taper or nut.taper
+    if taper:
+        return min(room * slope / (per_turn + slope * taper * pitch / 2.0), room / (taper * pitch))
+    return room * slope / per_turn if per_turn else inf
+
+
+def _root_touches(bolt: Member, nut: Member, start: float) -> bool:
+    """Return whether a crest can meet the other member's root at the tight extreme, before the flanks do."""
+    over_root = known(bolt.major_mm[1]) - start - known(nut.major_mm[0])
+    under_root = known(bolt.minor_mm[1]) - start - known(nut.minor_mm[0])
+    return max(over_root, under_root) > TOUCH_MM
+
+
+def _height(bolt: Member, nut: Member) -> float:
+    """Return the basic height that overlap is a share of: the internal thread's if the forms agree."""
+    same_form = abs(bolt.height_mm / bolt.thread_pitch_mm - nut.height_mm / nut.thread_pitch_mm) < 1e-3
+    return nut.height_mm if same_form else BASIC_HEIGHT["60"] * nut.thread_pitch_mm
+
+
+def lead_in_turns(pair: Pair) -> float:
+    """Return for how many turns the external thread can catch on the lead-in, whatever its flanks do further in.
+
+    Its end is chamfered 45 degrees down to its root, the hole countersunk 45 degrees out to its root; over the
+    length of both, (d - d1) / 2 + (D - D1) / 2, the ridges have not their height yet and bite by hand. At most two
+    turns, and at most until the pitches are half a pitch apart. Nothing where the ridges miss each other, or where
+    even the smallest end is larger than the mouth. M10x1 in 3/8-24: 0.9 turn, which is "catches one thread".
+
+    Source: derived from the chamfers of FED-STD-H28/2B (1991) paras 5.5.2, 5.6 and 5.7.2.1.
+    """
+    bolt, nut = pair.bolt, pair.nut
+    start = bolt.taper * bolt.gauge_mm
+    smallest_end = known(bolt.minor_mm[1]) - (bolt.pitch_mm[1] - bolt.pitch_mm[0]) - start
+    if pair.overlap[1] <= 0.0 or smallest_end >= known(nut.major_mm[0]):
+        return 0.0
+    chamfer = (known(bolt.major_mm[1]) - known(bolt.minor_mm[1])) / 2.0
+    countersink = (known(nut.major_mm[0]) - known(nut.minor_mm[0])) / 2.0
+    turns = min(LEAD_IN_TURNS, (chamfer + countersink) / nut.thread_pitch_mm)
+    if pair.same_pitch:
+        return turns
+    apart = min(bolt.thread_pitch_mm, nut.thread_pitch_mm) / 2.0
+    return min(turns, apart / abs(pair.pitch_difference))
