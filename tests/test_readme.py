@@ -44,14 +44,30 @@ def test_readme_shows_every_verb() -> None:
     assert shown >= set(VERBS) - {"schema"}
 
 
+def options_of(parser: argparse.ArgumentParser) -> set[str]:
+    """Return the options of a parser and of the sub-verbs below it; `--help` is every verb's."""
+    found: set[str] = set()
+    for action in parser._actions:
+        found |= set(action.option_strings)
+        if isinstance(action, argparse._SubParsersAction):
+            found |= {option for below in action.choices.values() for option in options_of(below)}
+    return found - {"-h", "--help"}
+
+
 @pytest.mark.parametrize("verb", VERBS)
 def test_every_option_is_in_readme(verb: str) -> None:
     """Every option of every verb is named in that verb's row."""
-    parser = argparse.ArgumentParser(add_help=False)
+    parser = argparse.ArgumentParser()
     import_module(f"fitcheck.cli.{verb}").add_arguments(parser)
     row = next(line for line in README.splitlines() if line.startswith(f"| `fitcheck {verb} "))
-    options = [text for action in parser._actions for text in action.option_strings]
-    assert [option for option in options if f"`{option}" not in row] == []
+    assert [option for option in sorted(options_of(parser)) if not re.search(rf"`{option}[` ]", row)] == []
+
+
+def test_options_of_sub_verbs_are_seen() -> None:
+    """The options that only a sub-verb has are among those that README must name."""
+    parser = argparse.ArgumentParser()
+    import_module("fitcheck.cli.parts").add_arguments(parser)
+    assert options_of(parser) >= {"--kind", "--most", "--build"}
 
 
 def test_sample_build_is_sound() -> None:

@@ -9,7 +9,7 @@ from typing import Final, Literal, NamedTuple
 from fitcheck.catalog.money import Money
 
 Unit = Literal["each", "mm"]
-LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "hose clips", "clips along the lines", "spares")
+LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "clips along the lines", "spares")
 """What a build needs and this version does not count: said on every bill, so that nobody waits for it."""
 
 

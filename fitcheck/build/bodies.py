@@ -1,5 +1,7 @@
 """Which body each thing is on."""
 
+from collections import deque
+from itertools import pairwise
 from typing import NamedTuple
 
 import networkx as nx
@@ -10,7 +12,7 @@ from fitcheck.naming import in_order
 
 
 class Placed(NamedTuple):
-    """A component that says what it is on."""
+    """A component and the body that it is on."""
 
     tag: str
     body: str
@@ -53,18 +55,28 @@ class Bodies:
                 found.append((others[0].ref, self.of(others[0].tag)))
         return found
 
+    def _spread(self, cluster: "nx.Graph[str]", stated: dict[str, str]) -> None:
+        """Give every component of a cluster the body of the nearest one that states its own."""
+        self._body |= stated
+        queue = deque(stated)
+        while queue:
+            here = queue.popleft()
+            for tag in sorted(cluster[here], key=in_order):
+                if tag not in self._body:
+                    self._body[tag] = self._body[here]
+                    queue.append(tag)
+
     def _settle(self, cluster: "nx.Graph[str]", tags: list[str]) -> None:
         components = self.graph.build.file.components
         stated = [(tag, on) for tag in tags if (on := components[tag].on) is not None]
-        for tag in tags:
-            self._body[tag] = components[tag].on or (stated[0][1] if stated else CHASSIS)
+        self._spread(cluster, dict(stated))
         if len({body for _, body in stated}) < 2:
             return
-        first = Placed(*stated[0])
-        second = Placed(*next((tag, body) for tag, body in stated if body != first.body))
-        path = nx.shortest_path(cluster, first.tag, second.tag)
-        joint: Joint = cluster.edges[path[0], path[1]]["joint"]
-        self.clashes.append((joint, first, second))
+        other = next(tag for tag, body in stated if body != stated[0][1])
+        path = nx.shortest_path(cluster, stated[0][0], other)
+        near, far = next((a, b) for a, b in pairwise(path) if self._body[a] != self._body[b])
+        joint: Joint = cluster.edges[near, far]["joint"]
+        self.clashes.append((joint, Placed(near, self._body[near]), Placed(far, self._body[far])))
 
 
 def _components(joint: Joint) -> list[str]:

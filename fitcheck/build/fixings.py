@@ -15,7 +15,7 @@ from fitcheck.standards.sizes import size_name
 from fitcheck.standards.threads import parse as parse_thread
 
 OPPOSITE: Final = {"external": "internal", "internal": "external"}
-Word = Literal["nut", "sleeve", "banjo bolt", "washer"]
+Word = Literal["nut", "sleeve", "banjo bolt", "washer", "clip"]
 
 
 class Fixing(NamedTuple):
@@ -156,18 +156,31 @@ def _shank(bolt: Part | None) -> float | None:
 
 
 def _for_pair(shelf: Shelf, joint: Joint) -> Iterator[Fixing]:
-    """Yield the one soft washer under a straight stud; other pairs need nothing but their two sides."""
-    ports = [end.port for end in joint.ends]
-    if any(port is None or port.seat != "washer-face" for port in ports):
-        return
-    threads = [port.thread for port in ports if port and port.thread and port.gender == "external"]
+    """Yield the soft washer under a straight stud, or the clip on a pushed-on hose; other pairs need nothing more."""
+    ports = [end.port for end in joint.ends if end.port is not None]
+    seats = {port.seat for port in ports}
+    if seats == {"push-on"}:
+        yield from _clip(shelf, ports)
+    elif seats == {"washer-face"}:
+        yield from _washer(shelf, ports, joint.washers)
+
+
+def _clip(shelf: Shelf, ports: list[Port]) -> Iterator[Fixing]:
+    hoses = [port.hose for port in ports if port.gender == "internal" and port.hose is not None]
+    if hoses:
+        clips = shelf.clips(hoses[0])
+        yield Fixing("clip", 1, clips[0] if clips else None, f"hose clip for {hoses[0]:g} mm hose")
+
+
+def _washer(shelf: Shelf, ports: list[Port], stated: int | None) -> Iterator[Fixing]:
+    threads = [port.thread for port in ports if port.thread and port.gender == "external"]
     if not threads:
         return
     nominal = threads[0].nominal_mm
     washers = shelf.washers(nominal)
-    quantity = joint.washers if joint.washers is not None else 1
     wanted = f"soft washer for a {nominal:.2f} mm stud"
-    yield Fixing("washer", quantity, washers[0] if washers else None, wanted, joint.washers is not None)
+    quantity = stated if stated is not None else 1
+    yield Fixing("washer", quantity, washers[0] if washers else None, wanted, stated is not None)
 
 
 def _eyes(many: int) -> str:

@@ -113,10 +113,12 @@ class Index:
         return Miss(unknown, alone, self._nearest(query, dict(unknown)))
 
     def _finds(self, query: Query) -> list[int]:
-        found = [number for number, entry in enumerate(self.entries) if _meets(entry, query)]
+        found: Iterable[int] = range(len(self.entries))
+        if query.narrowed:
+            found = [number for number in found if _meets(self.entries[number], query)]
         for word in query.words:
             found = [number for number in found if word.matches(self._texts[number], self._ids[number])]
-        return found
+        return list(found)
 
     def _ranked(self, numbers: Iterable[int], words: tuple[Word, ...]) -> tuple[Entry, ...]:
         typed = {form for word in words for form in word.spelled}

@@ -60,7 +60,9 @@ class Word(NamedTuple):
 
     def matches(self, text: str, part_id: str) -> bool:
         """Return whether the word begins a word of the spelled `text`, or stands in the id in small letters."""
-        return any(pattern.search(where) for pattern, where in ((self.finds, text), (self.in_id, part_id)) if pattern)
+        if self.finds.search(text) is not None:
+            return True
+        return self.in_id is not None and self.in_id.search(part_id) is not None
 
     @property
     def size(self) -> bool:

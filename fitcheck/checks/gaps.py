@@ -1,12 +1,29 @@
-"""What is not fed, and which open ends that explains: so that one missing line is one finding, not three.
+"""What is not fed, and which open ends go with it: so that one missing line is one finding, not three.
 
 A line that is left out leaves a caliper without feed, an open port on the caliper's side and another on the
-side of the outlet. The builder made one slip; `Gaps` puts the three together. Only where the numbers match
-exactly is an open end explained; otherwise it stays a dead end of its own.
+side of the outlet. The builder made one slip; `Gaps` puts the three together, but only what can be two sides of
+that very slip. Every other open end is a dead end of its own.
+
+The steps, each of which leaves to the next what it does not explain:
+
+1. *Gaps.* Networks that hold what must be fed, and no outlet; feeds of master cylinders that no reservoir reaches.
+   A gap has the one open end on its own side, or all of them if it is one part that nothing is joined to.
+2. *Far ends.* As many open ends on the side that should feed them as there are gaps: of the stated circuit; of the
+   only network under pressure that has any, if no circuit is stated; of reservoirs, for feeds. The two sides must
+   be such that a tube, a hose or nothing at all could join them.
+3. *Crossings.* A branch that hangs on another circuit leaves an end open on its own that would have taken it.
+4. *Ports joined more than once.* The line too many was meant for an open port of the same kind: of the same part,
+   else of the same network, else of the gap that lacks its line.
+5. *Swapped lines.* Feeds that an outlet fills, and as many consumers that a reservoir fills.
+6. *One outlet for all brakes.* The other outlets of the same master cylinder, if nothing is joined to them.
+7. *References that mean nothing.* What their joints would have gone into is not known to be open.
+
+A part that nothing at all is joined to is a finding of its own, unless it is what is not fed (1) or what a
+reference that means nothing was meant for (7).
 """
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import NamedTuple
 
 from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
@@ -14,6 +31,8 @@ from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
 from fitcheck.checks.circuit_words import doubt, one_joint
 from fitcheck.checks.crossings import Group, crossings, groups, unsure
+from fitcheck.checks.meeting import could_join, could_meet, form_of
+from fitcheck.checks.reuse import Meant, reused_in, surplus
 from fitcheck.naming import in_order
 
 
@@ -43,23 +62,14 @@ class Gap(NamedTuple):
         """What lacks its feed and every end that goes with it, each once."""
         return tuple(dict.fromkeys((*self.at, *self.open_ends, *self.swapped)))
 
+    @property
+    def sides(self) -> tuple[str, ...]:
+        """Ends of this side at which what is missing could begin: a feed that nothing is joined to is one too."""
+        return self.own_ends or tuple(ref for ref in self.network.feeds if ref in self.network.open_ends)
 
-class _Ledger:
-    """Open ends still to be explained, in the order of the file, and those that are."""
 
-    def __init__(self, loose: Iterable[str]) -> None:
-        self.loose = dict.fromkeys(loose)
-        self.explained: dict[str, None] = {}
-
-    def left(self, refs: Iterable[str]) -> tuple[str, ...]:
-        return tuple(ref for ref in refs if ref in self.loose)
-
-    def take(self, refs: Iterable[str]) -> tuple[str, ...]:
-        taken = tuple(refs)
-        for ref in taken:
-            del self.loose[ref]
-            self.explained[ref] = None
-        return taken
+_Unit = tuple[tuple[str, ...], Gap | None]
+"""Open ends that lack one joint, and the gap they belong to, if any."""
 
 
 class Gaps:
@@ -69,51 +79,57 @@ class Gaps:
     `unserved`: networks of master cylinder feeds without reservoir; `backfed`: those that an outlet fills
     instead. `unsure`: what may be such a gap, or only the other side of a part, a reference or a joint that is
     wrong, with what is missing to be sure; `unsure_ends`: what may be a dead end likewise.
-    `explained`: open ends that a gap, a crossing or a port used twice accounts for; `dead_ends`: the rest.
-    `by_reuse`: what a port that is joined more than once leaves open elsewhere; `by_crossing`: what the
-    crossing that begins at this end does. `single` is the network with one outlet that all brakes hang on, if
-    so; `by_single` the outlet left open for that reason.
+    `dead_ends`: open ends that nothing accounts for. `by_reuse`: what a port that is joined more than once leaves
+    open or unfed elsewhere, `held` the gaps among them; `by_crossing`: what the crossing that begins at this end
+    leaves open. `common` is the network with one outlet that all brakes hang on; `single` is the same if that is
+    no crossing and beyond doubt; `by_single` the other outlets of that cylinder, left open.
     """
 
     def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
         self.graph = graph
         self.circuits = circuits
-        self._ledger = _Ledger(ref for ref, end in graph.ends.items() if _can_be_loose(graph, end))
+        self._loose = dict.fromkeys(ref for ref, end in graph.ends.items() if _can_be_loose(graph, end))
         self._claims = _claims(graph, circuits)
         self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
-        self.by_reuse: dict[str, tuple[str, ...]] = {}
         self.by_crossing: dict[str, tuple[str, ...]] = {}
+        self.by_reuse: dict[str, tuple[str, ...]] = {}
+        self.held: dict[str, tuple[Gap, ...]] = {}
         self.unsure: tuple[tuple[Gap, str], ...] = ()
-        self.unsure_ends: tuple[str, ...] = ()
-        surplus = self._reused_in_one_component()
-        self.unfed = self._with_far_ends([self._with_own_ends(gap) for gap in self._find_unfed()])
-        self.unserved = self._with_reservoirs([self._with_own_ends(gap) for gap in self._find_unserved()])
+        self.unfed = tuple(map(self._with_own_ends, self._find_unfed()))
+        self.unserved = tuple(map(self._with_own_ends, self._find_unserved()))
+        self._find_far_ends()
         self._explain_crossings()
-        self._explain_reused(surplus)
-        self._explain_held()
+        self._explain_reused()
         self.backfed = self._explain_swapped()
+        self.common = _common(graph, circuits)
         self.single = self._single()
         self.by_single = self._explain_single() if self.single is not None else ()
-        self._leave_unsure()
-        self.explained = frozenset(self._ledger.explained)
-        self.dead_ends = tuple(self._ledger.loose)
+        self.unsure_ends = self._leave_unsure()
+        self.dead_ends = tuple(self._loose)
 
-    def _reused_in_one_component(self) -> Counter[str]:
-        """Explain open ports of a part that has another one used too often; return what is over elsewhere."""
-        ends = self.graph.ends
-        surplus = Counter({ref: n - 1 for ref, n in _times_joined(self.graph) if n > 1 and not _mechanical(ends[ref])})
-        by_tag: dict[str, list[str]] = {}
-        for ref in surplus:
-            by_tag.setdefault(ends[ref].tag, []).append(ref)
-        for tag, refs in by_tag.items():
-            part = self.graph.fitted[tag].part
-            names = part.ports if part is not None else ()
-            loose = self._ledger.left(f"{tag}.{name}" for name in names)
-            if loose and len(loose) == sum(surplus[ref] for ref in refs):
-                self.by_reuse[min(refs, key=in_order)] = self._ledger.take(loose)
-                for ref in refs:
-                    del surplus[ref]
-        return surplus
+    def _left(self, refs: Iterable[str], also: tuple[str, ...] = ()) -> tuple[str, ...]:
+        """Return those of `refs` that are open, not explained, and of a part in use; or among `also`."""
+        return tuple(ref for ref in refs if ref in self._loose and (ref in also or self._in_use(ref)))
+
+    def _take(self, refs: Iterable[str]) -> tuple[str, ...]:
+        taken = tuple(refs)
+        for ref in taken:
+            self._loose.pop(ref, None)
+        return taken
+
+    def _in_use(self, ref: str) -> bool:
+        """Return whether anything is joined to the part of this end."""
+        item = self.graph.ends[ref].fitted
+        if item.section == "lines":
+            names: tuple[str, ...] = ("from", "to")
+        else:
+            names = tuple(port.name for port in item.part.fluid_ports()) if item.part is not None else ()
+        return any(self._used(f"{item.tag}.{name}") for name in names)
+
+    def _used(self, ref: str) -> bool:
+        return self.graph.joined(ref) or ref in self.graph.excused
+
+    # 1: gaps
 
     def _find_unfed(self) -> Iterator[Gap]:
         for network in self.circuits.networks:
@@ -142,170 +158,187 @@ class Gaps:
                 yield gap
 
     def _idle(self, network: Network) -> bool:
-        """Return whether this is the feed of a master cylinder that nothing at all is joined to."""
+        """Return whether this is the feed of a master cylinder that nothing is joined to: a dead end tells that."""
         item = self.graph.ends[network.ends[0]].fitted
-        if len(network.ends) > 1 or item.part is None:
+        if len(network.ends) > 1 or item.part is None or self._in_use(network.ends[0]):
             return False
-        fluid = [f"{item.tag}.{port.name}" for port in item.part.fluid_ports()]
-        others = [ref for ref in fluid if not is_feed(self.graph.ends[ref])]
-        return bool(others) and len(self._ledger.left(others)) == len(others) and not any(map(self._used, fluid))
-
-    def _used(self, ref: str) -> bool:
-        return self.graph.joined(ref) or ref in self.graph.excused
+        return any(f"{item.tag}.{port.name}" in self._loose for port in item.part.fluid_ports())
 
     def _with_own_ends(self, gap: Gap) -> Gap:
-        """Return the gap with its one open end, or all of them if it is one part that nothing is joined to."""
-        loose = self._ledger.left(gap.network.open_ends)
         alone = len(gap.network.open_ends) == len(gap.network.ends)
-        if len(loose) != 1 and not alone:
-            return gap
-        return gap._replace(own_ends=self._ledger.take(loose))
+        loose = self._left(gap.network.open_ends, gap.network.ends if alone else ())
+        return gap._replace(own_ends=self._take(loose)) if alone or len(loose) == 1 else gap
 
-    def _with_far_ends(self, gaps: list[Gap]) -> tuple[Gap, ...]:
-        """Return unfed gaps with the open ends of the circuits that should feed them, if as many."""
+    # 2: far ends
+
+    def _find_far_ends(self) -> None:
         stated = self.graph.build.file.circuits
-        by_source: dict[int, list[int]] = {}
-        sources: dict[int, Network] = {}
-        nowhere: list[int] = []
-        for number, gap in enumerate(gaps):
+        by_source: dict[int, list[Gap]] = {}
+        nowhere: list[Gap] = []
+        for gap in self.unfed:
             source = self.circuits.of(stated[gap.circuit].from_) if gap.circuit else None
-            if source is None or not source.pressurised:
-                nowhere.append(number)
-                continue
-            sources[id(source)] = source
-            by_source.setdefault(id(source), []).append(number)
-        for key, numbers in by_source.items():
-            self._pair(gaps, numbers, sources[key].open_ends)
-        if nowhere:
-            pressurised = self.circuits.pressurised()
-            self._pair(gaps, nowhere, (ref for network in pressurised for ref in network.open_ends))
-        return tuple(gaps)
+            known = source is not None and source.pressurised
+            (by_source.setdefault(id(source), []) if known else nowhere).append(gap)
+        for network in self.circuits.pressurised():
+            if id(network) in by_source:
+                self._pair(by_source[id(network)], network.open_ends)
+        facing = self._facing(nowhere, (ref for net in self.circuits.pressurised() for ref in net.open_ends))
+        if len({id(self.circuits.of(ref)) for ref in facing}) == 1:
+            self._pair(nowhere, facing)
+        serving = (net for net in self.circuits.networks if net.reservoirs and not net.outlets)
+        self._pair(list(self.unserved), [ref for net in serving for ref in net.open_ends])
 
-    def _with_reservoirs(self, gaps: list[Gap]) -> tuple[Gap, ...]:
-        """Return unserved gaps with the open ends of reservoirs, if as many as feeds lack one."""
-        fed_wrong = [gap for gap in self.unfed if gap.network.feeds and not gap.network.reservoirs]
-        lacking = [*gaps, *fed_wrong]
-        if lacking:
-            serving = (net for net in self.circuits.networks if net.reservoirs and not net.outlets)
-            self._pair(lacking, range(len(lacking)), (ref for net in serving for ref in net.open_ends))
-        changed = dict(zip(map(_key, fed_wrong), lacking[len(gaps) :], strict=True))
+    def _facing(self, gaps: list[Gap], refs: Iterable[str]) -> list[str]:
+        """Return those of `refs` that could be brought together with an end of one of the gaps, sorted."""
+        ends = self.graph.ends
+        wanted = {form_of(ends[own]) for gap in gaps for own in gap.sides}
+        loose = ((ref, form_of(ends[ref])) for ref in self._left(refs))
+        return sorted((ref for ref, form in loose if any(could_meet(form, one) for one in wanted)), key=in_order)
+
+    def _pair(self, gaps: list[Gap], refs: Iterable[str]) -> None:
+        """Give each gap the end of `refs` that faces it, if there are as many of them and each finds one."""
+        facing = dict.fromkeys(self._facing(gaps, refs))
+        if len(facing) != len(gaps):
+            return
+        found: dict[int, Gap] = {}
+        for gap in sorted(gaps, key=lambda gap: in_order(gap.at[0])):
+            ref = next((ref for ref in facing if self._could_meet(gap, ref)), None)
+            if ref is None:
+                return
+            del facing[ref]
+            found[_key(gap)] = gap._replace(far_ends=(ref,))
+        self._take(ref for gap in found.values() for ref in gap.far_ends)
+        self._replace(found)
+
+    def _could_meet(self, gap: Gap, ref: str) -> bool:
+        far = form_of(self.graph.ends[ref])
+        return any(could_meet(form_of(self.graph.ends[own]), far) for own in gap.sides)
+
+    def _replace(self, changed: dict[int, Gap]) -> None:
         self.unfed = tuple(changed.get(_key(gap), gap) for gap in self.unfed)
-        return tuple(lacking[: len(gaps)])
+        self.unserved = tuple(changed.get(_key(gap), gap) for gap in self.unserved)
 
-    def _pair(self, gaps: list[Gap], numbers: Iterable[int], refs: Iterable[str]) -> None:
-        numbers = sorted(numbers, key=lambda number: in_order(gaps[number].at[0]))
-        loose = sorted(self._ledger.left(refs), key=in_order)
-        if len(numbers) == len(loose):
-            self._ledger.take(loose)
-            for number, ref in zip(numbers, loose, strict=True):
-                gaps[number] = gaps[number]._replace(far_ends=(*gaps[number].far_ends, ref))
+    # 3: crossings
 
     def _explain_crossings(self) -> None:
-        """Explain the open end that a branch leaves on its own circuit when it is moved to another."""
         for group in self.crossings:
             first = group.crossings[0]
-            loose = self._ledger.left(first.home.open_ends)
-            doubtful = any(unsure(self.circuits, crossing) is not None for crossing in group.crossings)
-            if group.one_way and not doubtful and len(loose) <= len(group.crossings):
-                self.by_crossing[first.ref] = self._ledger.take(loose)
+            if not group.one_way or any(unsure(self.circuits, crossing) for crossing in group.crossings):
+                continue
+            way = {form_of(self.graph.ends[ref]) for one in group.crossings for ref in self.circuits.way_to(one.ref)}
+            loose = self._left(first.home.open_ends)
+            taking = [ref for ref in loose if any(could_join(form_of(self.graph.ends[ref]), form) for form in way)]
+            if len(taking) <= len(group.crossings):
+                self.by_crossing[first.ref] = self._take(taking)
 
-    def _single(self) -> Network | None:
-        """Return the network that feeds every brake from one outlet, if it is beyond doubt and there are two brakes."""
-        brakes: set[str] = set()
-        networks: dict[int, Network | None] = {}
-        for ref, end in self.graph.ends.items():
-            if is_consumer(end) and end.fitted.part is not None and end.fitted.part.kind in BRAKES:
-                brakes.add(end.tag)
-                network = self.circuits.of(ref)
-                networks[id(network)] = network
-        network = next(iter(networks.values()), None)
-        if network is None or len(networks) > 1 or len(brakes) < 2 or len(network.outlets) != 1 or network.doubtful:
-            return None
-        crossed = any(network in (one.home, one.found) for group in self.crossings for one in group.crossings)
-        return None if crossed or reused_in(self.graph, network) is not None else network
+    # 4: ports joined more than once
 
-    def _explain_single(self) -> tuple[str, ...]:
-        """Where all brakes hang on one outlet, the other one, which should have had its share, is open."""
-        lone = [net.ends[0] for net in self.circuits.pressurised() if len(net.ends) == 1]
-        open_outlets = [ref for ref in self._ledger.left(lone) if self._at_work(ref)]
-        return self._ledger.take(open_outlets) if len(open_outlets) == 1 else ()
+    def _explain_reused(self) -> None:
+        meant: Meant[_Unit] = Meant(self.graph)
+        for ref in self._left(self._loose):
+            places = (("tag", self.graph.ends[ref].tag), ("network", id(self.circuits.of(ref))))
+            meant.add(((ref,), None), (ref,), places)
+        for gap in (*self.unfed, *self.unserved):
+            if gap.sides and not gap.far_ends:
+                places = (("tag", self.graph.ends[gap.sides[0]].tag), ("gap", self._source_of(gap)))
+                meant.add((gap.sides, gap), gap.sides, places)
+        for ref, spare in surplus(self.graph).items():
+            homes = self._homes(ref)
+            wheres = (("tag", self.graph.ends[ref].tag), *product(("network", "gap"), homes), ("gap", None))
+            taken: list[_Unit] = []
+            for where in wheres:
+                taken += meant.take(where, ref, spare - len(taken))
+            if taken:
+                self._reuse(ref, taken)
 
-    def _at_work(self, outlet: str) -> bool:
-        """Return whether anything is joined to the fluid ports of this outlet's master cylinder."""
-        item = self.graph.ends[outlet].fitted
-        return item.part is not None and any(self._used(f"{item.tag}.{p.name}") for p in item.part.fluid_ports())
+    def _homes(self, ref: str) -> list[int]:
+        """Return the networks that a line at this port was meant for: its own, and what should feed that one."""
+        network = self.circuits.of(ref)
+        gap = next((gap for gap in self.unfed if gap.network is network), None)
+        source = self._source_of(gap) if gap is not None else None
+        return [id(network)] if source is None else [id(network), source]
 
-    def _explain_reused(self, surplus: Counter[str]) -> None:
-        """Explain what is open because a line goes to a port in use instead of its own: one fault, not two."""
-        lonely = [gap for gap in (*self.unfed, *self.unserved) if _one_sided(gap, surplus)]
-        left_open = [*(gap.open_ends or gap.at for gap in lonely), *((ref,) for ref in self._ledger.loose)]
-        if not left_open or len(left_open) != sum(surplus.values()):
-            return
-        self._ledger.take(tuple(self._ledger.loose))
-        self._drop(lonely)
-        queue = iter(sorted(left_open, key=lambda refs: in_order(refs[0])))
-        for ref, count in sorted(surplus.items(), key=lambda item: in_order(item[0])):
-            self.by_reuse[ref] = tuple(end for _ in range(count) for end in next(queue))
-        self.unsure += tuple((gap, one_joint(min(surplus, key=in_order))) for gap in lonely)
+    def _source_of(self, gap: Gap) -> int | None:
+        stated = self.graph.build.file.circuits
+        return id(self.circuits.of(stated[gap.circuit].from_)) if gap.circuit else None
 
-    def _explain_held(self) -> None:
-        """Leave to a port used twice what is not fed because its line goes to that port of the same part."""
-        told = []
-        for gap in self.unfed:
-            held = next((ref for ref in gap.network.ends if ref in self.by_reuse), None)
-            if held is not None and not gap.open_ends:
-                self.by_reuse[held] += gap.at
-                told.append((gap, one_joint(held)))
-        self.unsure += tuple(told)
-        self._drop([gap for gap, _ in told])
+    def _reuse(self, ref: str, taken: list[_Unit]) -> None:
+        """Leave to the port at `ref` the ends and gaps it accounts for, and the gap that it is itself in."""
+        left_out = [end for refs, _ in taken for end in self._take(refs)]
+        told = [gap for _, gap in taken if gap is not None]
+        closed = [gap for gap in self.unfed if not gap.open_ends and gap.network is self.circuits.of(ref)]
+        self.by_reuse[ref] = (*left_out, *(end for gap in closed for end in gap.at))
+        self.held[ref] = tuple(closed)
+        self._set_aside([*told, *closed], one_joint(ref))
+
+    def _set_aside(self, gaps: list[Gap], missing: str) -> None:
+        gone = set(map(_key, gaps))
+        self.unsure += tuple((gap, missing) for gap in gaps)
+        self.unfed = tuple(gap for gap in self.unfed if _key(gap) not in gone)
+        self.unserved = tuple(gap for gap in self.unserved if _key(gap) not in gone)
+
+    # 5: swapped lines
 
     def _explain_swapped(self) -> tuple[Network, ...]:
-        """Put feeds that an outlet fills to the consumers that a reservoir fills, if as many: two lines swapped."""
         backfed = [net for net in self.circuits.networks if net.feeds and net.outlets and not net.reservoirs]
         backfed.sort(key=lambda network: in_order(network.feeds[0]))
         filled = [gap for gap in self.unfed if not gap.open_ends and gap.network.reservoirs]
         filled.sort(key=lambda gap: in_order(gap.at[0]))
         if len(backfed) != len(filled):
             return tuple(backfed)
-        paired = {_key(gap): gap._replace(swapped=net.feeds) for gap, net in zip(filled, backfed, strict=True)}
-        self.unfed = tuple(paired.get(_key(gap), gap) for gap in self.unfed)
+        pairs = zip(filled, backfed, strict=True)
+        self._replace({_key(gap): gap._replace(swapped=network.feeds) for gap, network in pairs})
         return ()
 
-    def _leave_unsure(self) -> None:
-        """Set aside what may be open only because a reference means nothing: its joint is missing."""
-        lost = [ref for ref in self.graph.unknown_refs if ref.assumed is None and ref.path[0] != "circuits"]
-        lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends]
-        if len(lonely) + len(self._ledger.loose) > len(lost):
-            return
-        self.unsure += tuple((gap, "a port that exists") for gap in lonely)
-        self.unsure_ends = self._ledger.take(tuple(self._ledger.loose))
-        self._drop(lonely)
+    # 6: one outlet for all brakes
 
-    def _drop(self, gaps: list[Gap]) -> None:
-        gone = set(map(_key, gaps))
-        self.unfed = tuple(gap for gap in self.unfed if _key(gap) not in gone)
-        self.unserved = tuple(gap for gap in self.unserved if _key(gap) not in gone)
+    def _single(self) -> Network | None:
+        crossed = any(self.common in (one.home, one.found) for group in self.crossings for one in group.crossings)
+        if self.common is None or self.common.doubtful or crossed or reused_in(self.graph, self.common) is not None:
+            return None
+        return self.common
+
+    def _explain_single(self) -> tuple[str, ...]:
+        assert self.single is not None
+        item = self.graph.ends[self.single.outlets[0]].fitted
+        others = (f"{item.tag}.{name}" for name in item.part.outlets) if item.part is not None else ()
+        networks = [network for ref in others if (network := self.circuits.of(ref)) is not None]
+        return self._take(self._left(net.ends[0] for net in networks if len(net.ends) == 1))
+
+    # 7: references that mean nothing
+
+    def _leave_unsure(self) -> tuple[str, ...]:
+        ends = self.graph.ends
+        lost = {form_of(ends[ref]) for ref in self.graph.excused}
+        slips = [ref for ref in self.graph.unknown_refs if ref.assumed is None and ref.path[0] != "circuits"]
+
+        def meant(refs: Iterable[str]) -> bool:
+            return any(could_join(form_of(ends[ref]), form) for ref in refs for form in lost)
+
+        lonely = [gap for gap in (*self.unfed, *self.unserved) if not gap.far_ends and meant(gap.sides)]
+        loose = [ref for ref in self._loose if meant((ref,))]
+        if len(lonely) + len(loose) > len(slips):
+            return ()
+        self._set_aside(lonely, "a port that exists")
+        return self._take(loose)
 
 
 def _key(gap: Gap) -> int:
     return id(gap.network)
 
 
-def _one_sided(gap: Gap, surplus: Counter[str]) -> bool:
-    """Return whether a line is there but has one end in the wrong place: at a port that is joined too often."""
-    if not gap.far_ends:
-        return True
-    return not gap.own_ends and len(gap.far_ends) == 1 and any(ref in surplus for ref in gap.network.ends)
+def _common(graph: PortGraph, circuits: Circuits) -> Network | None:
+    """Return the network that feeds every brake from one outlet, if there are two brakes or more."""
+    brakes = [end for end in graph.ends.values() if is_consumer(end) and _is_brake(end)]
+    networks = {id(network): network for network in (circuits.of(end.ref) for end in brakes)}
+    network = next(iter(networks.values()), None)
+    if network is None or len(networks) > 1 or len({end.tag for end in brakes}) < 2 or len(network.outlets) != 1:
+        return None
+    return network
 
 
-def reused_in(graph: PortGraph, network: Network) -> str | None:
-    """Return an end of `network` that is joined more than once, or None."""
-    reused = (ref for ref in network.ends if len(graph.joints_at.get(ref, ())) > 1)
-    return min(reused, key=in_order, default=None)
-
-
-def _times_joined(graph: PortGraph) -> Iterator[tuple[str, int]]:
-    return ((ref, len(joints)) for ref, joints in graph.joints_at.items())
+def _is_brake(end: End) -> bool:
+    return end.fitted.part is not None and end.fitted.part.kind in BRAKES
 
 
 def _mechanical(end: End) -> bool:

@@ -9,6 +9,7 @@ VERBS: Final = {
     "bom": "the bill of materials",
     "swap": "the same build with parts exchanged: what changes",
     "thread": "limits of size of a thread; what happens when A is screwed into B",
+    "identify": "which threads a measured fitting can be, and its look-alikes",
     "parts": "finds parts in the catalogs; everything about one",
     "rules": "every rule and its page",
     "schema": "writes the JSON Schemas of the files that users write",

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from fitcheck.cli.common import RequestError
 from fitcheck.naming import hint
+from fitcheck.trees import short
 
 if TYPE_CHECKING:
     from fitcheck.catalog.search import Query
@@ -113,7 +114,7 @@ def _query(args: argparse.Namespace) -> "Query":
         tube=_length(args.tube) if args.tube is not None else None,
     )
     if query.empty:
-        asked = f"{' '.join(args.words)!r} holds no word" if args.words else "say what to look for"
+        asked = f"{short(' '.join(args.words))} holds no word" if args.words else "say what to look for"
         raise RequestError(f"{asked}: a word or two such as tee 3/16, or --kind, --thread, --seat, --tube")
     return query
 
@@ -121,7 +122,7 @@ def _query(args: argparse.Namespace) -> "Query":
 def _known(option: str, what: str, value: str | None, known: Sequence[str]) -> str | None:
     if value is None or value in known:
         return value
-    raise RequestError(f"{option}: {value!r} is no {what}{hint(value, known)}; known: {', '.join(known)}")
+    raise RequestError(f"{option}: {short(value)} is no {what}{hint(value, known)}; known: {', '.join(known)}")
 
 
 def _thread(text: str) -> "Thread":
@@ -144,7 +145,7 @@ def _length(text: str) -> float:
 
 def _count(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text) > 0):
-        raise argparse.ArgumentTypeError(f"expected a whole number of at least 1, got {text!r}")
+        raise argparse.ArgumentTypeError(f"expected a whole number of at least 1, got {short(text)}")
     return int(text)
 
 

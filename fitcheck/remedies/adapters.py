@@ -68,7 +68,11 @@ class Bridges:
         ]
 
     def between(self, first: End, second: End) -> list[AdapterChain]:
-        """Return the shortest chains that join the two ends, at most three, none if there are none."""
+        """Return the shortest chains that join the two ends, at most three, none if there are none.
+
+        Of equally short ones those come first that bring in no form which neither end has: a metric bubble line
+        stays one.
+        """
         if first.port is None and not first.tube_end:
             return []
         chains: list[tuple[tuple[str, ...], End]] = [((), first)]
@@ -84,10 +88,16 @@ class Bridges:
                     elif _interface(here) not in seen:
                         longer.append((chain, here))
             if done:
-                return done[:MOST_SHOWN]
+                own = {_form(end.port) for end in (first, second) if end.port is not None}
+                return sorted(done, key=lambda chain: (self._foreign(chain, own), chain.parts))[:MOST_SHOWN]
             seen |= {_interface(end) for _, end in longer}
             chains = _one_each(longer)
         return []
+
+    def _foreign(self, chain: AdapterChain, own: set[Interface]) -> int:
+        """Return how many forms of thread and seat a chain brings in that neither end has."""
+        parts = [part for name in chain.parts if (part := self.graph.build.shelf.get(name)) is not None]
+        return len({_form(port) for part in parts for port in part.fluid_ports()} - own)
 
     def join(self, a: End, b: End) -> bool:
         """Return whether two ends seal as they are: the judgement of the joint rules, nothing less."""
@@ -112,6 +122,10 @@ class Bridges:
                 if self.join(end, _loose_end(part, near))
             ]
         yield from self._steps[key]
+
+
+def _form(port: Port) -> Interface:
+    return (port.thread.key if port.thread else None, port.seat)
 
 
 def _loose_end(part: Part, port: Port) -> End:

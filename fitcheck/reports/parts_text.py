@@ -13,6 +13,7 @@ from fitcheck.quantities import Quantity, render
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import WIDTH, caution_lines, columns, count_of, first_few, paragraph, visible
 from fitcheck.reports.plain_json import json_text
+from fitcheck.trees import short
 
 _LEAST_DESCRIPTION: Final = 30
 _FIGURES: Final = {
@@ -125,11 +126,11 @@ def _named(entry: Entry) -> str:
 
 
 def _miss(search: Search, miss: Miss, width: int) -> Iterator[str]:
-    asked = f" for {' '.join(search.words)}" if search.words else ""
+    asked = f" for {short(' '.join(search.words))}" if search.words else ""
     yield from paragraph(f"nothing found{asked} among {count_of(search.looked_at, 'part')}", width, hang="  ")
     for word, like in miss.unknown:
         tail = f"; nearest is {like!r}" if like else ""
-        yield from paragraph(f"no part has the word {word!r}{tail}", width, "  ", "    ")
+        yield from paragraph(f"no part has the word {short(word)}{tail}", width, "  ", "    ")
     if miss.without_options and search.words:
         yield from paragraph(f"without the options: {count_of(miss.without_options, 'part')}", width, "  ", "    ")
     if miss.nearest is not None:
@@ -139,17 +140,19 @@ def _miss(search: Search, miss: Miss, width: int) -> Iterator[str]:
 def no_part_text(shelf: Shelf, part_id: str) -> str:
     """Return that no catalog has this part, with the id nearest to it."""
     like = _nearest(shelf, part_id)
-    return visible(f"no catalog has a part {part_id!r}{f'; nearest is {like!r}' if like else ''}")
+    return visible(f"no catalog has a part {short(part_id)}{f'; nearest is {like!r}' if like else ''}")
 
 
 def no_part_json(shelf: Shelf, part_id: str) -> str:
     """Return that no catalog has this part, as JSON text."""
-    return json_text({"problem": f"no catalog has a part {part_id!r}", "nearest": _nearest(shelf, part_id)})
+    return json_text({"problem": f"no catalog has a part {short(part_id)}", "nearest": _nearest(shelf, part_id)})
 
 
 def _nearest(shelf: Shelf, part_id: str) -> str | None:
     """Return the shortest id that holds the words of this one, or else the id that is nearest to them."""
     index, query = Index(shelf), Query.of(part_id.replace("_", "-").split("-"))
+    if query.empty:
+        return None
     found = index.search(query)
     return found[0].id if found else index.miss(query).nearest
 
@@ -267,7 +270,7 @@ def part_json(shelf: Shelf, part: Part) -> str:
     value["catalog"] = part.catalog
     value["ports"] = {name: _port_json(part.ports[name], join) for name, join in _by_port(shelf, part)}
     kept = (*_FIGURES, *_LISTS, "eyes", "bleeder", "panel", "passages", "material", "source")
-    value |= {name: getattr(part, name) for name in kept if getattr(part, name) not in (None, ())}
+    value |= {name: getattr(part, name) for name in kept if getattr(part, name) not in (None, (), frozenset())}
     value["paste"] = paste_lines(part)
     return json_text(value | {"caution": CAUTION})
 

@@ -7,15 +7,17 @@ from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.plain import number
 from fitcheck.reports.thread_words import DANGER, OUTCOME
 from fitcheck.standards.threads import Fit, Limits, dangerous
-from fitcheck.standards.threads.fit import ENGAGEMENT_MM
-from fitcheck.standards.threads.profile import Point, Section, outline, overlaps, section
+from fitcheck.standards.threads.profile import Point, Section, middle_phase, outline, overlaps, section
 
-_SCALES: Final = (50.0, 25.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5)
+_SCALES: Final = (50.0, 30.0, 20.0, 15.0, 10.0, 7.5, 5.0, 3.0, 2.0, 1.0, 0.5)
 _DRAWN_WIDTH: Final = 122.0
 _DRAWN_HEIGHT: Final = 52.0
 _BACK_MM: Final = 0.35
 """How much solid metal is shown behind the roots, in pitches."""
 _LABEL_STEP: Final = 3.9
+_EASILY_SEEN: Final = 0.8
+"""Black at least this thick on paper needs no ring round it [mm]."""
+_RING: Final = 1.6
 _FULL: Final = svg.PAGE_MM - 2 * svg.MARGIN_MM
 
 
@@ -28,25 +30,28 @@ class _View(NamedTuple):
     lines: tuple[tuple[Point, ...], tuple[Point, ...]]
     clashes: tuple[tuple[Point, ...], ...]
 
+    @property
+    def length_mm(self) -> float:
+        return self.lines[0][-1][0] - self.lines[0][0][0]
 
-def thread_svg(external: Limits, internal: Limits, met: Fit, *, engagement_mm: float = ENGAGEMENT_MM) -> str:
+
+def thread_svg(external: Limits, internal: Limits, met: Fit) -> str:
     """Return the section of `external` in `internal` as SVG text, one unit a millimetre on paper.
 
     The upper panel has most metal (largest external, smallest internal), the lower one least. Paths of the classes
     `external`, `internal` and `clash` are in millimetres of the part: x along the axis from the middle of the
     length of engagement [mm], y the radius. Same input, same text.
     """
-    views = [_view(external, internal, most, engagement_mm) for most in (True, False)]
+    views = [_view(external, internal, most, met.engagement_mm) for most in (True, False)]
     low, high = _window(views)
-    scale = next(
-        (each for each in _SCALES if engagement_mm * each <= _DRAWN_WIDTH and (high - low) * each <= _DRAWN_HEIGHT),
-        _SCALES[-1],
-    )
+    length = views[0].length_mm
+    fitting = (each for each in _SCALES if length * each <= _DRAWN_WIDTH and (high - low) * each <= _DRAWN_HEIGHT)
+    scale = next(fitting, _SCALES[-1])
     body, y = _head(external, internal, met)
     for view in views:
-        part, y = _panel(view, external, internal, met, y, scale, (low, high), engagement_mm)
+        part, y = _panel(view, external, internal, met, y, scale, (low, high))
         body += part
-    part, y = _foot(external, internal, views, y, scale)
+    part, y = _foot(external, internal, met.engagement_mm, y, scale)
     spacing = 1.5 / scale
     patterns = [
         svg.hatching("of-external", "#dcdcdc", 45.0, spacing, 0.13 / scale),
@@ -60,7 +65,9 @@ def thread_svg(external: Limits, internal: Limits, met: Fit, *, engagement_mm: f
 
 def _view(external: Limits, internal: Limits, most: bool, length: float) -> _View:
     inner, outer = section(external.thread, False, most), section(internal.thread, True, most)
-    lines = (outline(inner, length), outline(outer, length))
+    # Half a pitch more on either side, so that the first and the last ridge in the length are seen whole.
+    phase, drawn = middle_phase(length, outer.pitch_mm), length + outer.pitch_mm
+    lines = (outline(inner, drawn, phase), outline(outer, drawn, phase))
     return _View("Tightest" if most else "Loosest", inner, outer, lines, overlaps(*lines))
 
 
@@ -89,7 +96,6 @@ def _panel(
     y: float,
     scale: float,
     window: tuple[float, float],
-    length: float,
 ) -> tuple[list[str], float]:
     """Return one panel that begins at `y`, and where it ends."""
     low, high = window
@@ -97,7 +103,7 @@ def _panel(
     sizes = ("largest", "smallest") if most else ("smallest", "largest")
     heading = f"{view.name}: {sizes[0]} {external.thread.designation}, {sizes[1]} {internal.thread.designation}"
     top = y + 6.0
-    height, width = (high - low) * scale, length * scale
+    height, width = (high - low) * scale, view.length_mm * scale
     middle = svg.MARGIN_MM + width / 2.0
     body = [svg.text(svg.MARGIN_MM, y + 3.6, 3.6, heading, bold=True)]
     body.append(f'<g class="{view.name.lower()}" transform="translate({svg.n(middle)} {svg.n(top + high * scale)})')
@@ -119,11 +125,22 @@ def _metal(view: _View, low: float, high: float, scale: float) -> list[str]:
     inner = [*under, (ends[1], low), (ends[0], low)]
     parts = [f'<path class="internal" d="{svg.path_data(outer, True)}" fill="url(#of-internal)"/>']
     parts.append(f'<path class="external" d="{svg.path_data(inner, True)}" fill="url(#of-external)"/>')
-    parts += [f'<path class="clash" d="{svg.path_data(shape, True)}" fill="#000"/>' for shape in view.clashes]
+    for shape in view.clashes:
+        parts.append(f'<path class="clash" d="{svg.path_data(shape, True)}" fill="#000"/>')
+        if _thickness(shape) * scale < _EASILY_SEEN:
+            parts.append(_ring(shape, scale))
     stroke = 'fill="none" stroke="#000" stroke-linejoin="round"'
-    parts.append(f'<path d="{svg.path_data(over)}" {stroke} stroke-width="{svg.n(0.3 / scale)}"/>')
-    parts.append(f'<path d="{svg.path_data(under)}" {stroke} stroke-width="{svg.n(0.45 / scale)}"/>')
+    parts.append(f'<path d="{svg.path_data(over)}" {stroke} stroke-width="{svg.n(0.25 / scale)}"/>')
+    parts.append(f'<path d="{svg.path_data(under)}" {stroke} stroke-width="{svg.n(0.35 / scale)}"/>')
     return parts
+
+
+def _ring(shape: tuple[Point, ...], scale: float) -> str:
+    """Return a ring round a clash that is too thin to be noticed."""
+    x = (min(x for x, _ in shape) + max(x for x, _ in shape)) / 2.0
+    y = (min(y for _, y in shape) + max(y for _, y in shape)) / 2.0
+    place = f'cx="{svg.n(x)}" cy="{svg.n(y)}" r="{svg.n(_RING / scale)}"'
+    return f'<circle {place} fill="none" stroke="#000" stroke-width="{svg.n(0.15 / scale)}"/>'
 
 
 def _levels(view: _View, external: Limits, internal: Limits) -> list[tuple[float, str]]:
@@ -163,38 +180,54 @@ def _figures(view: _View, met: Fit, most: bool, taper: bool) -> str:
     turns = met.free_turns[0 if most else 1]
     if not isinf(turns):
         words.append(f"flanks bind after {number(turns, 1)} turns")
-    words.append("nothing in the way" if not view.clashes else "what is black must be cut or crushed away")
+    words.append(_in_the_way(view))
     return "; ".join(words) + "."
 
 
-def _foot(external: Limits, internal: Limits, views: list[_View], y: float, scale: float) -> tuple[list[str], float]:
+def _in_the_way(view: _View) -> str:
+    """Return what the black in a panel means, and how thick it is."""
+    if not view.clashes:
+        return "nothing in the way of what is shown"
+    thick = max(_thickness(shape) for shape in view.clashes)
+    return f"what is black, up to {thick:.3f} mm thick, must be cut or crushed away"
+
+
+def _thickness(shape: tuple[Point, ...]) -> float:
+    """Return how thick a clash is, radially [mm]: its upper line comes first, then its lower one backwards."""
+    heights: dict[float, list[float]] = {}
+    for x, radius in shape:
+        heights.setdefault(x, []).append(radius)
+    return max(max(radii) - min(radii) for radii in heights.values())
+
+
+def _foot(external: Limits, internal: Limits, engagement: float, y: float, scale: float) -> tuple[list[str], float]:
     """Return key, scale bar, what is drawn, and the caution."""
     left = svg.MARGIN_MM
     keys = [("key-external", f"{external.thread.designation}, external"), ("key-internal", "")]
     keys[1] = ("key-internal", f"{internal.thread.designation}, internal")
     body = []
     for index, (fill, words) in enumerate(keys):
-        x = left + index * 55.0
+        x = left + index * 50.0
         body.append(f'<rect x="{svg.n(x)}" y="{svg.n(y)}" width="9" height="5" fill="url(#{fill})"')
         body[-1] += ' stroke="#000" stroke-width="0.2"/>'
         body.append(svg.text(x + 11.0, y + 3.6, 3.0, words))
-    body.append(f'<rect x="{svg.n(left + 110.0)}" y="{svg.n(y)}" width="9" height="5" fill="#000"/>')
-    body.append(svg.text(left + 121.0, y + 3.6, 3.0, "metal of both in one place"))
+    body.append(f'<rect x="{svg.n(left + 100.0)}" y="{svg.n(y)}" width="9" height="5" fill="#000"/>')
+    body.append(svg.text(left + 111.0, y + 3.6, 3.0, "metal of both in one place; ringed if thin"))
     ratio = f"{scale:g} : 1" if scale >= 1.0 else f"1 : {1 / scale:g}"
     unit = 1.0 if scale >= 10.0 else 5.0
     words = f"{unit:g} mm of the part, {ratio}; {unit * scale:g} mm long when printed at 100 %"
     body += svg.scale_bar(left, y + 11.0, unit * scale, words)
-    part, y = svg.block(left, y + 18.0, 2.8, _FULL, _notes(external, internal, views))
+    part, y = svg.block(left, y + 18.0, 2.8, _FULL, _notes(external, internal, engagement))
     body += part
     part, y = svg.caution(y + 1.0)
     return body + part, y
 
 
-def _notes(external: Limits, internal: Limits, views: list[_View]) -> str:
+def _notes(external: Limits, internal: Limits, engagement: float) -> str:
     """Return how the drawing is made and how to read it."""
-    length = views[0].lines[0][-1][0] * 2.0
-    words = f"Section through one side of the thread, the axis far below; wound in over {number(length)} mm, ridge in"
-    words += " groove at the middle, so that a difference of pitch shows at both ends. Lead-in chamfers are not drawn."
+    words = f"Section through one side of the thread, the axis far below; {number(engagement)} mm of engagement and"
+    words += " half a pitch on either side, centred, so that a difference of pitch shows at both ends. Lead-in chamfers"
+    words += " are not drawn."
     if _tapers(external, internal):
         words += " Taper threads are drawn at their gauge plane, without the taper of 1 in 16: black there means that"
         words += " it jams before its gauge plane gets to the face, a gap that it goes deeper."

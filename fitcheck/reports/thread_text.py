@@ -7,62 +7,115 @@ from typing import Any, Final
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
 from fitcheck.reports.plain_json import json_text
+from fitcheck.reports.thread_words import DANGER, OUTCOME, span
 from fitcheck.standards.threads import Fit, Limits, Member, dangerous
 
 INCH: Final = 25.4
 _INCH_FAMILIES: Final = ("UN", "UNJ", "NPT")
 """Families whose standard gives its limits in inches: shown in both units."""
-_OUTCOME: Final = {
-    "mates": "mates",
-    "may-bind": "may bind at the root",
-    "will-not-start": "will not start",
-    "starts-then-binds": "starts, then binds",
-    "runs-in-loose": "runs in loose and strips when tightened",
-    "drops-through": "drops through",
-}
 
 
-def thread_json(thread: Limits, into: Limits | None = None, met: Fit | None = None) -> str:
+def thread_json(
+    thread: Limits,
+    into: Limits | None = None,
+    met: Fit | None = None,
+    *,
+    reverse: Fit | None = None,
+    explain: bool = False,
+) -> str:
     """Return the limits of a thread as JSON text; with a second thread its limits and how the two meet."""
-    return json_text(thread_value(thread, into, met))
+    return json_text(thread_value(thread, into, met, reverse=reverse, explain=explain))
 
 
-def thread_value(thread: Limits, into: Limits | None = None, met: Fit | None = None) -> dict[str, Any]:
+def thread_value(
+    thread: Limits,
+    into: Limits | None = None,
+    met: Fit | None = None,
+    *,
+    reverse: Fit | None = None,
+    explain: bool = False,
+) -> dict[str, Any]:
     """Return what `thread_json` writes as plain values; lengths in mm."""
     value = thread.to_json()
     if into is not None:
         value["into"] = into.to_json()
-    if met is not None:
-        value["fit"] = met.to_json() | {"dangerous": dangerous(met)}
+    for name, way in (("fit", met), ("reverse", reverse)):
+        if way is not None:
+            value[name] = way.to_json() | {"dangerous": dangerous(way)}
+    if met is not None and explain:
+        value["figure_sources"] = dict(met.sources)
     return value | {"caution": CAUTION}
 
 
-def thread_text(thread: Limits, into: Limits | None = None, met: Fit | None = None, *, width: int = WIDTH) -> str:
-    """Return the limits for people, in mm, and in inches where the standard's own unit is the inch."""
+def thread_text(
+    thread: Limits,
+    into: Limits | None = None,
+    met: Fit | None = None,
+    *,
+    reverse: Fit | None = None,
+    explain: bool = False,
+    width: int = WIDTH,
+) -> str:
+    """Return the limits for people, in mm, and in inches where the standard's own unit is the inch.
+
+    `reverse` is how the second thread meets the first; `explain` puts the formula and its source to each figure.
+    """
     lines: list[str] = []
     if met is not None and into is not None:
-        lines += _fit(thread, into, met, width)
+        lines += _fit(thread, into, met, explain, width)
+        if reverse is not None:
+            lines += ["", *_fit(into, thread, reverse, explain, width)]
     for each in (thread, into) if into is not None else (thread,):
         lines += [*([""] if lines else []), *_limits(each, width)]
     return "\n".join([*lines, *caution_lines(width)])
 
 
-def _fit(thread: Limits, into: Limits, met: Fit, width: int) -> Iterator[str]:
-    head = f"{thread.thread.designation} into {into.thread.designation}: {_OUTCOME[met.verdict]}"
+def _fit(thread: Limits, into: Limits, met: Fit, explain: bool, width: int) -> Iterator[str]:
+    head = f"{thread.thread.designation} into {into.thread.designation}: {OUTCOME[met.verdict]}"
     yield from paragraph(head, width)
     if dangerous(met):
-        yield from paragraph("DANGEROUS: it goes together by hand and does not hold", width, "  ")
+        yield from paragraph(DANGER, width, "  ")
     yield from paragraph(met.reason, width, "  ")
-    yield from paragraph(f"clearance at the pitch line {_span(met.clearance_mm, 3)} mm", width, "  ")
-    yield from paragraph(f"thread height that overlaps {_span(met.overlap_percent, 0)} %", width, "  ")
-    if not isinf(met.free_turns[1]):
-        yield from paragraph(f"turns before it binds {_span(met.free_turns, 1)}", width, "  ")
+    if explain:
+        yield from paragraph(f"verdict: {met.sources['verdict']}", width, "      ", "        ")
+    for figures, words in _figures(met, bool(thread.external.taper)):
+        yield from paragraph(words, width, "  ", "    ")
+        for figure in figures if explain else ():
+            yield from paragraph(f"{figure}: {met.sources[figure]}", width, "      ", "        ")
     yield from paragraph(f"source: {met.source}", width, "  ", "    ")
 
 
-def _span(bounds: tuple[float, float], places: int) -> str:
-    least, most = number(bounds[0], places), "any number" if isinf(bounds[1]) else number(bounds[1], places)
-    return least if least == most else f"{least} to {most}"
+def _figures(met: Fit, taper: bool) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Yield each line of figures, with the names of the figures in it."""
+    side = f"{span(met.radial_clearance_mm, 3)} mm a side"
+    yield (
+        ("clearance_mm", "radial_clearance_mm", "pitch_difference_mm"),
+        f"clearance at the pitch line {span(met.clearance_mm, 3)} mm ({side}), pitches"
+        f" {number(abs(met.pitch_difference_mm), 3)} mm apart",
+    )
+    side = f"{span(met.overlap_mm, 3)} mm a side"
+    height = f"thread height that overlaps {span(met.overlap_percent, 0)} % ({side})"
+    yield ("overlap_percent", "overlap_mm"), height
+    if not isinf(met.free_turns[1]):
+        yield ("free_turns",), f"turns before it binds {span(met.free_turns, 1)}"
+    if met.verdict != "drops-through":
+        yield ("goes_home",), _home(met, taper)
+    if met.strip_share is not None:
+        least, most = met.strip_share
+        left = span((100.0 * least, 100.0 * most), 0)
+        yield ("strip_share",), f"strip strength, of the right thread's: {left} %"
+    if met.verdict in ("will-not-start", "starts-then-binds"):
+        yield ("starts_on_chamfer",), f"the lead-in alone may catch for {number(met.starts_on_chamfer, 1)} turns"
+    if met.binding_band_mm is not None:
+        yield ("binding_band_mm",), f"binds in holes of {span(met.binding_band_mm, 3)} mm"
+
+
+def _home(met: Fit, taper: bool) -> str:
+    where = "to its gauge plane" if taper else f"over {number(met.engagement_mm)} mm of engagement"
+    loosest, tightest = met.goes_home
+    if loosest and tightest:
+        return f"goes home {where}"
+    return f"goes home {where}: the loosest does, the tightest does not" if loosest else f"does not go home {where}"
 
 
 def _limits(limits: Limits, width: int) -> Iterator[str]:

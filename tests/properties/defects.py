@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from tests.properties import defects_circuit, defects_duty, defects_file, defects_joint
 from tests.properties.edited import Made
-from tests.properties.editing import Edit, Row
+from tests.properties.editing import Edit, NoPlaceError
+from tests.properties.generic_parts import Row
 from tests.properties.growing import Draw, Plan
 from tests.properties.strategies import builds
 
@@ -61,7 +62,10 @@ class Spoilt(NamedTuple):
 def put(kind: str, plan: Plan, draw: Draw, house: dict[str, Row] | None = None) -> Spoilt | None:
     """Return a copy of the build with one defect of a kind in it, or None if it has no place for that kind."""
     edit = Edit.of(plan, draw, house)
-    made = KINDS[kind](edit)
+    try:
+        made = KINDS[kind](edit)
+    except NoPlaceError:
+        return None
     return None if made is None else Spoilt(edit.plan, edit.house, kind, made)
 
 

@@ -16,6 +16,10 @@ from tests.properties.growing import Draw, Plan
 _LENGTHS = ("od", "wall", "length", "bore", "stroke", "bend_radius", "inside", "outside", "thickness")
 
 
+class NoPlaceError(Exception):
+    """A build has no place for a defect."""
+
+
 class Stub(NamedTuple):
     """A port closed by a plug, cap, switch or gauge: the joint's index, the closer's end, the port."""
 
@@ -39,7 +43,13 @@ class Edit:
         return cls(deepcopy(plan | {key: plan.get(key, none) for key, none in empty.items()}), draw, dict(house or {}))
 
     def pick(self, choices: Sequence[Any]) -> Any:
-        """Return one of the choices."""
+        """Return one of the choices.
+
+        Raises:
+            NoPlaceError: there are none: the defect has no place in this build.
+        """
+        if not choices:
+            raise NoPlaceError
         return self.draw(st.sampled_from(choices))
 
     def tag(self, word: str) -> str:

@@ -98,6 +98,21 @@ lines:
         assert {round(port.tube or 0, 2) for port in part.ports.values()} >= {6.35}
 
 
+def test_a_union_that_keeps_the_form_comes_first() -> None:
+    """Between a tube and an external bubble thread the plain bubble union is offered before any other standard."""
+    text = """\
+build: 1
+components:
+  near: {part: union-m10x1-bubble}
+  stop: {part: plug-m10x1-bubble}
+  light: {part: pressure-switch-m10x1-bubble}
+joints: [[stop.end, near.a]]
+lines:
+  run: {from: near.b, to: light.port, tube: tube-4-75mm-cuni}
+"""
+    assert remedies_of(text)[0].parts == ("union-m10x1-bubble",)
+
+
 def test_nothing_is_offered_where_nothing_joins() -> None:
     """Two ends of which one is no port at all get no adapters."""
     context = Context(

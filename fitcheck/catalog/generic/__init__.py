@@ -2,6 +2,8 @@
 
 A family is one template with many sizes (`families/*.yaml`). `python -m fitcheck.catalog.generic` expands
 them into `parts.json`, which is all that is read at run time. A new size is a row of data.
+Sizes come from the standards' tables where those have them (`from_tables`, `ends`). What is left out of the fittings
+for flared tube, and why, stands in `families/left_out.yaml`.
 
 Ids. `KIND-END` or `KIND-END-END`, in which an end is
 

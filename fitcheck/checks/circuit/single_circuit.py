@@ -57,7 +57,7 @@ from fitcheck.catalog.part import BRAKES
 from fitcheck.checks.circuit_words import doubt, few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
-from fitcheck.checks.gaps import reused_in
+from fitcheck.checks.reuse import reused_in
 from fitcheck.naming import in_order
 
 RULE = "single-circuit"

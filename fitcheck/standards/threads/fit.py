@@ -150,12 +150,17 @@ def _source(external: Limits, internal: Limits) -> str:
 def _more(verdict: str, pair: Pair, internal: Thread, share: tuple[float, float] | None, lead_in: float) -> str:
     """Return what the reason adds: the lead-in of a pair that will not start, the strength left of a loose one."""
     if verdict == "will-not-start":
-        return f"; may catch for up to {lead_in:.1f} turns on the lead-in" if lead_in else "; not even on the lead-in"
+        return f"; may catch for up to {_turns(lead_in)} on the lead-in" if lead_in else "; not even on the lead-in"
     if verdict == "runs-in-loose" and share is not None:
         return f"; {_percent(share)} % of the right thread's strip strength is left"
     if verdict == "mates" and pair.bolt.taper and internal.series == "G":
         return "; a parallel pipe port does not seal on the thread"
     return ""
+
+
+def _turns(count: float) -> str:
+    shown = f"{count:.1f}"
+    return f"{shown} turn" if float(shown) <= 1.0 else f"{shown} turns"
 
 
 def _percent(share: tuple[float, float]) -> str:

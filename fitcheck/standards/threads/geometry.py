@@ -77,15 +77,20 @@ def measure(bolt: Member, nut: Member, engagement_mm: float) -> Pair:
     difference = bolt.thread_pitch_mm - nut.thread_pitch_mm
     same_flank = bolt.flank_deg == nut.flank_deg
     flank = clearance if same_flank else _less_for_angle(bolt, nut, clearance)
-    turns = (_free_turns(bolt, nut, flank[0]), _free_turns(bolt, nut, flank[1]))
-    if not (abs(difference) < SAME_PITCH_MM and same_flank) and _root_touches(bolt, nut, start):
-        turns = (0.0, turns[1])
     deepest = bolt.useful_mm if bolt.taper else engagement_mm
+    taper = max(bolt.taper, nut.taper)
+    tight = known(bolt.major_mm[1]) - start - known(nut.minor_mm[0])
+    loose = known(bolt.major_mm[0]) - start - known(nut.minor_mm[1])
+    alike = abs(difference) < SAME_PITCH_MM and same_flank
+    # Where the crests miss each other all the way, no flank is there to bind.
+    turns = (
+        min(_free_turns(bolt, nut, flank[0]), _turns_to_root(bolt, nut, alike)) if tight + taper * deepest > 0.0 else inf,
+        _free_turns(bolt, nut, flank[1]) if loose + taper * deepest > 0.0 else inf,
+    )
     entered = (min(turns[0] * nut.thread_pitch_mm, deepest), min(turns[1] * nut.thread_pitch_mm, deepest))
     # Taper threads can enter deeper at the loose extreme, which may turn the two round.
-    taper = max(bolt.taper, nut.taper)
-    loose = known(bolt.major_mm[0]) - start - known(nut.minor_mm[1]) + taper * entered[1]
-    tight = known(bolt.major_mm[1]) - start - known(nut.minor_mm[0]) + taper * entered[0]
+    loose += taper * entered[1]
+    tight += taper * entered[0]
     crests = (min(loose, tight), max(loose, tight))
     height = _height(bolt, nut)
     return Pair(
@@ -142,11 +147,25 @@ def _free_turns(bolt: Member, nut: Member, clearance: float) -> float:
     return room * slope / per_turn if per_turn else inf
 
 
-def _root_touches(bolt: Member, nut: Member, start: float) -> bool:
-    """Return whether a crest can meet the other member's root at the tight extreme, before the flanks do."""
+def _turns_to_root(bolt: Member, nut: Member, alike: bool) -> float:
+    """Return the turns until a crest meets the other member's root at the tight extreme; infinite if none does.
+
+    Two threads of one pitch and angle are cut to clear each other's roots, unless the external root is a fillet. A
+    taper brings crest and root together on the way in.
+    """
+    if alike:
+        return 0.0 if _fillet_touches(bolt, nut) else inf
+    start, taper = bolt.taper * bolt.gauge_mm, max(bolt.taper, nut.taper)
     over_root = known(bolt.major_mm[1]) - start - known(nut.major_mm[0])
     under_root = known(bolt.minor_mm[1]) - start - known(nut.minor_mm[0])
-    return max(over_root, under_root) > TOUCH_MM
+    touch = max(over_root, under_root)
+    if touch > TOUCH_MM:
+        return 0.0
+    return max(-touch, 0.0) / (taper * nut.thread_pitch_mm) if taper else inf
+
+
+def _fillet_touches(bolt: Member, nut: Member) -> bool:
+    return bolt.fillet_mm is not None and known(nut.minor_mm[0]) < bolt.fillet_mm - TOUCH_MM
 
 
 def _height(bolt: Member, nut: Member) -> float:
@@ -161,7 +180,8 @@ def lead_in_turns(pair: Pair) -> float:
     Its end is chamfered 45 degrees down to its root, the hole countersunk 45 degrees out to its root; over the
     length of both, (d - d1) / 2 + (D - D1) / 2, the ridges have not their height yet and bite by hand. At most two
     turns, and at most until the pitches are half a pitch apart. Nothing where the ridges miss each other, or where
-    even the smallest end is larger than the mouth. M10x1 in 3/8-24: 0.9 turn, which is "catches one thread".
+    even the smallest end is larger than the mouth. M10x1 in 3/8-24: 1.05 turns; the trade says that it catches one
+    thread.
 
     Source: derived from the chamfers of FED-STD-H28/2B (1991) paras 5.5.2, 5.6 and 5.7.2.1.
     """

@@ -7,11 +7,12 @@ of an internal one flat at its least diameter, or rounded by H/12 (ISO 68-1); Wh
 root by 0.137329 pitch (ISO 228-1, ISO 7-1); NPT flat at crest and root (ASME B1.20.1).
 
 A taper thread is drawn at its gauge plane, as if it were parallel there. Radii are millimetres from the axis, x
-runs along the axis with x = 0 in the middle, where ridge lies in groove: a difference of pitch spreads to both ends,
-which is the longest that two threads can go together.
+runs along the axis with x = 0 in the middle, where the helices lie one in the other: a difference of pitch spreads to
+both ends, which is the longest that two threads can go together.
 """
 
-from math import ceil, cos, inf, radians, sin, sqrt, tan
+from itertools import pairwise
+from math import ceil, cos, floor, inf, radians, sin, sqrt, tan
 from typing import NamedTuple
 
 from fitcheck.standards.threads.every import has_rounded_root
@@ -28,6 +29,7 @@ _ARC_STEPS = 6
 _ROOT_RADIUS = {True: 0.144338, False: 0.125}  # by whether the metal is at its greatest; in pitches
 _CONTROLLED_RADIUS = {True: 0.18042, False: 0.15011}
 _INTERNAL_ROOT_RADIUS = 0.072169  # H/12, in pitches
+_TOUCH_MM = 1e-7  # lines closer than this touch: what is left of binary fractions
 _SLIVER_MM2 = 1e-5  # what rounding to the standards' micrometres makes of two lines that touch
 
 
@@ -132,15 +134,27 @@ def _npt_root(shape: tuple[float, float, float], internal: bool) -> float:
     return middle + height if internal else middle - height
 
 
-def outline(shape: Section, length_mm: float) -> tuple[Point, ...]:
-    """Return the line of a section over a length [mm], from -length/2 to length/2; exact on flats and flanks."""
+def middle_phase(length_mm: float, pitch_mm: float) -> float:
+    """Return the phase for `outline` that brings most whole turns into a length, symmetrically: 0 or half a turn.
+
+    A section cuts the helix at whatever angle; at this one the first and the last ridge are furthest apart.
+    """
+    return 0.0 if floor(length_mm / pitch_mm + 1e-9) % 2 == 0 else 0.5
+
+
+def outline(shape: Section, length_mm: float, phase: float = 0.0) -> tuple[Point, ...]:
+    """Return the line of a section over a length [mm], from -length/2 to length/2; exact on flats and flanks.
+
+    A ridge has its middle `phase` turns from x = 0. Two threads of one phase lie ridge in groove at x = 0.
+    """
     end = length_mm / 2.0
+    shift = phase * shape.pitch_mm
     half = shape.half_pitch()
     period = sorted({*half, *(-place for place in half)})
     turns = ceil(end / shape.pitch_mm) + 1
-    places = {turn * shape.pitch_mm + place for turn in range(-turns, turns + 1) for place in period}
+    places = {shift + turn * shape.pitch_mm + place for turn in range(-turns, turns + 1) for place in period}
     inside = sorted({round(place, 9) for place in places if -end < place < end} | {-end, end})
-    return tuple((x, shape.radius(x)) for x in inside)
+    return tuple((x, shape.radius(x - shift)) for x in inside)
 
 
 def overlaps(external: tuple[Point, ...], internal: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
@@ -153,15 +167,14 @@ def overlaps(external: tuple[Point, ...], internal: tuple[Point, ...]) -> tuple[
     upper: list[Point] = []
     lower: list[Point] = []
     for x, over, under in _both(external, internal):
-        if over > under:
+        if over - under > _TOUCH_MM:
             upper.append((x, over))
             lower.append((x, under))
             continue
         if upper:
             shapes.append((*upper, (x, over), *reversed(lower)))
             upper, lower = [], []
-        if over == under:
-            upper, lower = [(x, over)], []
+        upper, lower = [(x, over)], []
     if len(upper) > 1:
         shapes.append((*upper, *reversed(lower)))
     return tuple(shape for shape in shapes if area(shape) > _SLIVER_MM2)
@@ -178,7 +191,7 @@ def _both(external: tuple[Point, ...], internal: tuple[Point, ...]) -> list[tupl
     places = sorted({x for x, _ in external} | {x for x, _ in internal})
     rows = list(zip(places, _heights(external, places), _heights(internal, places), strict=True))
     found = rows[:1]
-    for (x, over, under), (next_x, next_over, next_under) in zip(rows, rows[1:], strict=False):
+    for (x, over, under), (next_x, next_over, next_under) in pairwise(rows):
         before, after = over - under, next_over - next_under
         if before * after < 0.0:
             share = before / (before - after)

@@ -9,22 +9,19 @@ from fitcheck.standards.threads.identify import CALLIPER_MM, DRIFT_MM, Identifie
 from fitcheck.standards.threads.look_alikes import look_alikes
 from fitcheck.standards.threads.thread import Thread
 
-CHAMFER_TURNS = 2.0
-"""Turns that any wrong thread may start by on the lead-in chamfers (FED-STD-H28/2B (1991) para 60)."""
-
 _GOES_ON = ("mates", "may-bind", "runs-in-loose")
 _SAME_MM = 1e-4
 
 
 class HandTest(NamedTuple):
-    """What a new part of thread `tool` does by hand on the other of the two threads, which is `wrong`.
+    """What a new part does by hand on the other of two threads: `piece` has the one, `wrong` is how it meets the other.
 
     `proves` says that this differs enough from what it does on its own thread: on the wrong one it stops after
     `stops_after` turns at the latest, lead-in included, or slides without gripping. `stops_after` is infinite
     where it never stops.
     """
 
-    tool: Thread
+    piece: str
     wrong: Fit
     stops_after: float
     proves: bool
@@ -33,7 +30,7 @@ class HandTest(NamedTuple):
         """Return plain values."""
         stops = None if isinf(self.stops_after) else self.stops_after
         return {
-            "tool": self.tool.designation,
+            "piece": self.piece,
             "on_the_other": self.wrong.verdict,
             "stops_after_turns": stops,
             "proves": self.proves,
@@ -78,15 +75,18 @@ class Apart(NamedTuple):
 def confusions(found: Identified) -> tuple[Apart, ...]:
     """Return how to tell the likeliest candidate from every other, then from its look-alikes among the trade's.
 
+    Of the look-alikes those come first that it goes home in, or that go home in it, and that do not hold.
     Empty if the reading fits no thread.
     """
     if not found.candidates:
         return ()
     internal = found.reading.internal
     best = found.candidates[0].thread
-    others = dict.fromkeys(each.thread for each in found.candidates[1:])
-    others.update(dict.fromkeys(each for each in look_alikes(best) if has_member(each, internal)))
-    return tuple(tell_apart(best, other, internal) for other in others)
+    rivals = [each.thread for each in found.candidates[1:]]
+    alike = [each for each in look_alikes(best) if has_member(each, internal) and each not in rivals]
+    others = [tell_apart(best, other, internal) for other in alike]
+    others.sort(key=lambda each: not any(test.wrong.verdict == "runs-in-loose" for test in each.hand))
+    return (*(tell_apart(best, other, internal) for other in rivals), *others)
 
 
 def tell_apart(one: Thread, other: Thread, internal: bool = False) -> Apart:
@@ -106,13 +106,21 @@ def tell_apart(one: Thread, other: Thread, internal: bool = False) -> Apart:
 def _hand_test(tool: Thread, wrong: Thread, internal: bool) -> HandTest:
     """Return what a new part of `tool` does on a part that is `wrong`; the measured part is internal or not."""
     met = fit(tool, wrong) if internal else fit(wrong, tool)
+    piece = _piece(tool, not internal)
     if met.verdict in _GOES_ON:
-        return HandTest(tool, met, inf, False)
+        return HandTest(piece, met, inf, False)
     if met.verdict == "drops-through":
-        return HandTest(tool, met, inf, True)
-    stops = ceil(met.free_turns[1] + CHAMFER_TURNS)
+        return HandTest(piece, met, inf, True)
+    stops = ceil(met.free_turns[1] + met.starts_on_chamfer)
     # A taper thread stops on its own mate too, after a few turns: that proves only what stops well before.
-    return HandTest(tool, met, stops, stops < fit(tool, tool).free_turns[0])
+    return HandTest(piece, met, stops, stops < fit(tool, tool).free_turns[0])
+
+
+def _piece(thread: Thread, internal: bool) -> str:
+    """Return what the internal (or external) part of a thread is called: that of R is Rc, that of Rp and Rc is R."""
+    if has_member(thread, internal):
+        return thread.designation
+    return ("Rc" if internal else "R") + thread.designation.removeprefix(thread.series)
 
 
 def _forms(one: Thread, other: Thread) -> tuple[str, ...]:

@@ -43,8 +43,10 @@ TABLE = [
     ("1/2-20", "M12x1.25", 0.020, (115, 149), (-0.65, -0.36), (0, 0), "will-not-start"),
     ("9/16-18", "M14x1.5", -0.089, (83, 116), (-0.31, -0.01), (0, 0), "will-not-start"),
     ("5/8-18", "M16x1.5", -0.089, (58, 90), (0.10, 0.41), (0.7, 2.7), "starts-then-binds"),
-    ("G1/8", "M10x1", -0.093, (33, 75), (0.20, 0.46), (1.3, 2.9), "starts-then-binds"),
-    ("M10x1", "G1/8", 0.093, (96, 143), (-0.18, 0.04), (0, 0.3), "will-not-start"),
+    # The hand-worked turns of these two, 1.3 to 2.9 and 0 to 0.3, leave out that 27.5 degrees is not 30. That takes
+    # (d - d2) and (D2 - D1), 0.581 and 0.433 mm at the tight end, times tan 30 - tan 27.5, over the pitch difference.
+    ("G1/8", "M10x1", -0.093, (33, 75), (0.20, 0.46), (1.3 - 0.36, 2.9 - 0.32), "starts-then-binds"),
+    ("M10x1", "G1/8", 0.093, (96, 143), (-0.18, 0.04), (0, 0), "will-not-start"),
     ("M10x1", "M11x1", 0, (-33, 5), (1.03, 1.29), (inf, inf), "drops-through"),
     ("M11x1", "M12x1", 0, (-33, 5), (1.03, 1.30), (inf, inf), "drops-through"),
     ("3/8-24", "7/16-24", 0, (-78, -40), (1.62, 1.84), (inf, inf), "drops-through"),
@@ -89,13 +91,21 @@ REASONS = [
         "3/8-24",
         "M10x1",
         "runs-in-loose",
-        "goes home with 15 to 54 % of the thread height and strips when tightened",
+        "goes home with 15 to 54 % of the thread height and strips when tightened;"
+        " 21 to 26 % of the right thread's strip strength is left",
     ),
     (
         "M10x1",
         "3/8-24",
         "will-not-start",
-        "the external thread is 0.25 to 0.49 mm too large at the pitch line",
+        "the external thread is 0.25 to 0.49 mm too large at the pitch line;"
+        " may catch for up to 1.1 turns on the lead-in",
+    ),
+    (
+        "M12x1",
+        "M10x1",
+        "will-not-start",
+        "the external thread is 1.71 to 1.97 mm too large at the pitch line; not even on the lead-in",
     ),
     (
         "3/8-24",
@@ -104,13 +114,19 @@ REASONS = [
         "the pitches differ by 0.192 mm: binds after 1.1 to 1.9 turns",
     ),
     ("M8x1", "5/16-24", "starts-then-binds", "the pitches differ by 0.058 mm: binds after at most 1.6 turns"),
-    ("M10x1", "M10x1.25", "will-not-start", "the pitches differ by 0.250 mm: binds within 0.3 turn"),
+    (
+        "M10x1",
+        "M10x1.25",
+        "will-not-start",
+        "the pitches differ by 0.250 mm: binds within 0.3 turn; may catch for up to 1.0 turn on the lead-in",
+    ),
     ("M10x1", "M11x1", "drops-through", "slides in: at most 5 % of the thread height touches"),
     (
         "3/8-24 UNJF",
         "3/8-24",
         "may-bind",
-        "the rounded root of the external thread can touch a hole under 8.494 mm; this one may be 8.382 mm",
+        "the rounded root of the external thread can touch a hole under 8.494 mm; this one may be 8.382 mm,"
+        " as may any in the lower 44 % of its limits",
     ),
     ("G1/8", "Rp1/8", "may-bind", "the limits of size overlap by up to 0.071 mm at the pitch line"),
     ("1/8 NPT", "1/8 NPT", "mates", "one pitch and flank angle, hand tight after 2.4 to 6.4 turns"),
@@ -125,7 +141,8 @@ REASONS = [
         "1/8 NPT",
         "Rc1/8",
         "will-not-start",
-        "the pitches differ by 0.034 mm, the flank angles are 60 and 55 degrees: binds within 0.4 turn",
+        "the pitches differ by 0.034 mm, the flank angles are 60 and 55 degrees: binds within 0.0 turn;"
+        " may catch for up to 1.4 turns on the lead-in",
     ),
     (
         "R1/2",
@@ -137,7 +154,15 @@ REASONS = [
         "1/8 NPT",
         "M10x1",
         "starts-then-binds",
-        "the pitches differ by 0.059 mm, one thread is taper: binds after at most 2.0 turns",
+        "the pitches differ by 0.059 mm, one thread is taper: binds after at most 2.4 turns;"
+        " its gauge plane lies 2.2 mm outside",
+    ),
+    (
+        "R1/8",
+        "1/8 NPT",
+        "runs-in-loose",
+        "goes home although the pitches differ by 0.034 mm, the flank angles are 55 and 60 degrees:"
+        " few flanks carry or seal; its gauge plane lies 5.5 mm too deep",
     ),
 ]
 
@@ -277,9 +302,17 @@ def test_json_of_a_fit() -> None:
     assert found == {
         "verdict": "runs-in-loose",
         "clearance_mm": [0.5413, 0.7878],
+        "radial_clearance_mm": [0.2706, 0.3939],
+        "overlap_mm": [0.0806, 0.29],
         "overlap_percent": [14.9, 53.6],
         "free_turns": [5.36, 7.8],
+        "starts_on_chamfer_turns": 1.1,
+        "engagement_mm": 6.0,
+        "goes_home": {"loosest": True, "tightest": False},
+        "strip_share": [0.209, 0.258],
+        "binding_band_mm": None,
         "pitch_difference_mm": 0.0583,
-        "reason": "goes home with 15 to 54 % of the thread height and strips when tightened",
+        "reason": "goes home with 15 to 54 % of the thread height and strips when tightened;"
+        " 21 to 26 % of the right thread's strip strength is left",
     }
     assert meet("M10x1", "M10x1").to_json()["free_turns"] == [None, None]
