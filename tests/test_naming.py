@@ -2,7 +2,7 @@
 
 import pytest
 
-from fitcheck.naming import hint, nearest
+from fitcheck.naming import hint, in_order, nearest
 
 
 @pytest.mark.parametrize(
@@ -26,3 +26,9 @@ def test_hint_is_ready_to_be_put_at_the_end() -> None:
     """A hint names the nearest word, or is empty."""
     assert hint("tub", ["tube"]) == "; nearest is 'tube'"
     assert hint("zzz", ["tube"]) == ""
+
+
+def test_numbers_in_names_are_sorted_by_value() -> None:
+    """The tenth line comes after the second, and names without numbers keep the alphabet's order."""
+    names = ["line_10.to", "line_2.to", "mc.outlet", "line_2.from", "4_way", "10_way"]
+    assert sorted(names, key=in_order) == ["4_way", "10_way", "line_2.from", "line_2.to", "line_10.to", "mc.outlet"]

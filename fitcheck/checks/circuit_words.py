@@ -20,6 +20,12 @@ def doubt(graph: PortGraph, network: Network) -> str:
     return "a port that exists" if unknown is None else f"parts.{graph.ends[unknown].fitted.part_id}"
 
 
+def only_port(graph: PortGraph, ref: str) -> bool:
+    """Return whether this end is the one fluid port of its part: if it is open, nothing is joined to the part."""
+    part = graph.ends[ref].fitted.part
+    return part is not None and not graph.ends[ref].tube_end and len(part.fluid_ports()) == 1
+
+
 def way_missing(ref: str) -> str:
     """Return what a rule says is missing where it would follow the fluid to an end that nothing feeds."""
     return f"a way from an outlet to {ref}"

@@ -18,8 +18,8 @@ The steps, each of which leaves to the next what it does not explain:
 6. *One outlet for all brakes.* The other outlets of the same master cylinder, if nothing is joined to them.
 7. *References that mean nothing.* What their joints would have gone into is not known to be open.
 
-A part that nothing at all is joined to is a finding of its own, unless it is what is not fed (1) or what a
-reference that means nothing was meant for (7).
+A part that nothing at all is joined to is a finding of its own, unless it is what is not fed (1), a reservoir with
+one port, which the finding then names (2), or what a reference that means nothing was meant for (7).
 """
 
 from collections.abc import Iterable, Iterator
@@ -29,7 +29,7 @@ from typing import NamedTuple
 from fitcheck.build.circuits import Circuits, Network, is_consumer, is_feed
 from fitcheck.build.graph import End, Path, PortGraph
 from fitcheck.catalog.part import BRAKES, LOOSE
-from fitcheck.checks.circuit_words import doubt, one_joint
+from fitcheck.checks.circuit_words import doubt, one_joint, only_port
 from fitcheck.checks.crossings import Group, crossings, groups, unsure
 from fitcheck.checks.meeting import could_join, could_meet, form_of
 from fitcheck.checks.reuse import Meant, reused_in, surplus
@@ -80,9 +80,9 @@ class Gaps:
     instead. `unsure`: what may be such a gap, or only the other side of a part, a reference or a joint that is
     wrong, with what is missing to be sure; `unsure_ends`: what may be a dead end likewise.
     `dead_ends`: open ends that nothing accounts for. `by_reuse`: what a port that is joined more than once leaves
-    open or unfed elsewhere, `held` the gaps among them; `by_crossing`: what the crossing that begins at this end
-    leaves open. `common` is the network with one outlet that all brakes hang on; `single` is the same if that is
-    no crossing and beyond doubt; `by_single` the other outlets of that cylinder, left open.
+    open or unfed elsewhere, `held` the gap among it that has no open end; `by_crossing`: what the crossing that
+    begins at this end leaves open. `common` is the network with one outlet that all brakes hang on; `single` is
+    the same if that is no crossing and beyond doubt; `by_single` the other outlets of that cylinder, left open.
     """
 
     def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
@@ -93,7 +93,7 @@ class Gaps:
         self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
         self.by_crossing: dict[str, tuple[str, ...]] = {}
         self.by_reuse: dict[str, tuple[str, ...]] = {}
-        self.held: dict[str, tuple[Gap, ...]] = {}
+        self.held: dict[str, Gap] = {}
         self.unsure: tuple[tuple[Gap, str], ...] = ()
         self.unfed = tuple(map(self._with_own_ends, self._find_unfed()))
         self.unserved = tuple(map(self._with_own_ends, self._find_unserved()))
@@ -185,19 +185,20 @@ class Gaps:
         facing = self._facing(nowhere, (ref for net in self.circuits.pressurised() for ref in net.open_ends))
         if len({id(self.circuits.of(ref)) for ref in facing}) == 1:
             self._pair(nowhere, facing)
-        serving = (net for net in self.circuits.networks if net.reservoirs and not net.outlets)
-        self._pair(list(self.unserved), [ref for net in serving for ref in net.open_ends])
+        serving = [net for net in self.circuits.networks if net.reservoirs and not net.outlets]
+        tanks = tuple(net.ends[0] for net in serving if len(net.ends) == 1 and only_port(self.graph, net.ends[0]))
+        self._pair(list(self.unserved), [ref for net in serving for ref in net.open_ends], tanks)
 
-    def _facing(self, gaps: list[Gap], refs: Iterable[str]) -> list[str]:
+    def _facing(self, gaps: list[Gap], refs: Iterable[str], also: tuple[str, ...] = ()) -> list[str]:
         """Return those of `refs` that could be brought together with an end of one of the gaps, sorted."""
         ends = self.graph.ends
         wanted = {form_of(ends[own]) for gap in gaps for own in gap.sides}
-        loose = ((ref, form_of(ends[ref])) for ref in self._left(refs))
+        loose = ((ref, form_of(ends[ref])) for ref in self._left(refs, also))
         return sorted((ref for ref, form in loose if any(could_meet(form, one) for one in wanted)), key=in_order)
 
-    def _pair(self, gaps: list[Gap], refs: Iterable[str]) -> None:
+    def _pair(self, gaps: list[Gap], refs: Iterable[str], also: tuple[str, ...] = ()) -> None:
         """Give each gap the end of `refs` that faces it, if there are as many of them and each finds one."""
-        facing = dict.fromkeys(self._facing(gaps, refs))
+        facing = dict.fromkeys(self._facing(gaps, refs, also))
         if len(facing) != len(gaps):
             return
         found: dict[int, Gap] = {}
@@ -234,46 +235,50 @@ class Gaps:
     # 4: ports joined more than once
 
     def _explain_reused(self) -> None:
+        meant = self._meant()
+        gap_of = {_key(gap): gap for gap in self.unfed}
+        for ref, spare in surplus(self.graph).items():
+            gap = gap_of.get(id(self.circuits.of(ref)))
+            homes = (id(self.circuits.of(ref)), *((self._source_of(gap),) if gap is not None and gap.circuit else ()))
+            taken: list[_Unit] = []
+            for where in (("tag", self.graph.ends[ref].tag), *product(("network", "gap"), homes), ("gap", None)):
+                taken += meant.take(where, ref, spare - len(taken))
+            if taken:
+                closed = gap_of.pop(_key(gap)) if gap is not None and not gap.open_ends else None
+                self._reuse(ref, taken, closed)
+        self._set_aside()
+
+    def _meant(self) -> Meant[_Unit]:
+        """Return what lacks a joint: open ends by part and network, gaps by part and what should feed them."""
         meant: Meant[_Unit] = Meant(self.graph)
         for ref in self._left(self._loose):
             places = (("tag", self.graph.ends[ref].tag), ("network", id(self.circuits.of(ref))))
             meant.add(((ref,), None), (ref,), places)
         for gap in (*self.unfed, *self.unserved):
             if gap.sides and not gap.far_ends:
-                places = (("tag", self.graph.ends[gap.sides[0]].tag), ("gap", self._source_of(gap)))
-                meant.add((gap.sides, gap), gap.sides, places)
-        for ref, spare in surplus(self.graph).items():
-            homes = self._homes(ref)
-            wheres = (("tag", self.graph.ends[ref].tag), *product(("network", "gap"), homes), ("gap", None))
-            taken: list[_Unit] = []
-            for where in wheres:
-                taken += meant.take(where, ref, spare - len(taken))
-            if taken:
-                self._reuse(ref, taken)
-
-    def _homes(self, ref: str) -> list[int]:
-        """Return the networks that a line at this port was meant for: its own, and what should feed that one."""
-        network = self.circuits.of(ref)
-        gap = next((gap for gap in self.unfed if gap.network is network), None)
-        source = self._source_of(gap) if gap is not None else None
-        return [id(network)] if source is None else [id(network), source]
+                beside = ("tag", self.graph.ends[gap.sides[0]].tag)
+                meant.add((gap.sides, gap), gap.sides, (beside, ("gap", self._source_of(gap))))
+        return meant
 
     def _source_of(self, gap: Gap) -> int | None:
+        """Return the network that the stated circuit of a gap begins in, None if no circuit is stated."""
         stated = self.graph.build.file.circuits
         return id(self.circuits.of(stated[gap.circuit].from_)) if gap.circuit else None
 
-    def _reuse(self, ref: str, taken: list[_Unit]) -> None:
-        """Leave to the port at `ref` the ends and gaps it accounts for, and the gap that it is itself in."""
+    def _reuse(self, ref: str, taken: list[_Unit], closed: Gap | None) -> None:
+        """Leave to the port at `ref` what it accounts for, and the gap without open end that it is in itself."""
         left_out = [end for refs, _ in taken for end in self._take(refs)]
         told = [gap for _, gap in taken if gap is not None]
-        closed = [gap for gap in self.unfed if not gap.open_ends and gap.network is self.circuits.of(ref)]
-        self.by_reuse[ref] = (*left_out, *(end for gap in closed for end in gap.at))
-        self.held[ref] = tuple(closed)
-        self._set_aside([*told, *closed], one_joint(ref))
+        if closed is not None:
+            left_out += closed.at
+            told.append(closed)
+            self.held[ref] = closed
+        self.by_reuse[ref] = tuple(left_out)
+        self.unsure += tuple((gap, one_joint(ref)) for gap in told)
 
-    def _set_aside(self, gaps: list[Gap], missing: str) -> None:
-        gone = set(map(_key, gaps))
-        self.unsure += tuple((gap, missing) for gap in gaps)
+    def _set_aside(self) -> None:
+        """Take gaps that are not sure out of those that are."""
+        gone = {_key(gap) for gap, _ in self.unsure}
         self.unfed = tuple(gap for gap in self.unfed if _key(gap) not in gone)
         self.unserved = tuple(gap for gap in self.unserved if _key(gap) not in gone)
 
@@ -296,6 +301,8 @@ class Gaps:
         crossed = any(self.common in (one.home, one.found) for group in self.crossings for one in group.crossings)
         if self.common is None or self.common.doubtful or crossed or reused_in(self.graph, self.common) is not None:
             return None
+        if any(network.doubtful for network in self.circuits.pressurised()):
+            return None  # an unknown part may be the brake that hangs on another outlet
         return self.common
 
     def _explain_single(self) -> tuple[str, ...]:
@@ -319,7 +326,8 @@ class Gaps:
         loose = [ref for ref in self._loose if meant((ref,))]
         if len(lonely) + len(loose) > len(slips):
             return ()
-        self._set_aside(lonely, "a port that exists")
+        self.unsure += tuple((gap, "a port that exists") for gap in lonely)
+        self._set_aside()
         return self._take(loose)
 
 

@@ -18,7 +18,8 @@ from fitcheck.checks.joint_words import Fault, describe, joined, mm
 from fitcheck.standards.seats import Seat, pair
 from fitcheck.standards.seats import seat as seat_named
 from fitcheck.standards.sizes import SAME_WITHIN_MM, same_tube, size_name
-from fitcheck.standards.threads import Fit, Thread, fit
+from fitcheck.standards.threads import Fit, Thread, dangerous, fit
+from fitcheck.standards.threads.fit import ENGAGEMENT_MM
 
 ORDER: Final = (
     "gender-clash",
@@ -156,23 +157,39 @@ def _threads(verdict: _Verdict, a: End, b: End) -> None:
     outer, inner = (a, b) if a.port.gender == "external" else (b, a)
     assert outer.port is not None
     assert inner.port is not None
-    verdict.look("thread-mismatch", thread_fault(outer.port.thread, inner.port.thread, outer.ref, inner.ref))
+    engaged = _engaged(outer.port, inner.port)
+    found = thread_fault(outer.port.thread, inner.port.thread, outer.ref, inner.ref, engaged)
+    verdict.look("thread-mismatch", found)
 
 
-def thread_fault(external: Thread | None, internal: Thread | None, who: str, into: str) -> Fault | None:
-    """Return what is wrong when `external` is screwed into `internal`, or None if they mate."""
+def _engaged(outer: Port, inner: Port) -> float:
+    """Return the length of engagement [mm] that the catalog gives, or the usual one."""
+    known = [length for length in (outer.length, inner.depth) if length is not None and length > 0.0]
+    return min(known) if len(known) == 2 else ENGAGEMENT_MM
+
+
+def thread_fault(
+    external: Thread | None, internal: Thread | None, who: str, into: str, engagement_mm: float = ENGAGEMENT_MM
+) -> Fault | None:
+    """Return what is wrong when `external` is screwed into `internal`, or None if they mate.
+
+    `engagement_mm` is over what length they can engage [mm].
+    """
     if external is None or internal is None:
         return None
-    found = fit(external, internal)
+    found = fit(external, internal, engagement_mm)
     if found.verdict == "mates":
         return None
     level: Level = "warning" if found.verdict == "may-bind" else "error"
-    message = f"{who} ({external.designation}) {_OUTCOME[found.verdict]} {into} ({internal.designation})"
+    outcome = _OUTCOME[found.verdict]
+    if found.binding_band_mm is not None:
+        outcome = "may bind at the root in"
+    message = f"{who} ({external.designation}) {outcome} {into} ({internal.designation})"
     return Fault("thread-mismatch", message, fit_evidence(external, internal, found), level)
 
 
 _OUTCOME: Final = {
-    "may-bind": "may bind at the root in",
+    "may-bind": "may bind in",
     "will-not-start": "will not start in",
     "starts-then-binds": "starts, then binds in",
     "runs-in-loose": "runs in loose and strips in",
@@ -181,17 +198,9 @@ _OUTCOME: Final = {
 
 
 def fit_evidence(external: Thread, internal: Thread, found: Fit) -> dict[str, Any]:
-    """Return the two threads and how they meet, as plain values; lengths in mm."""
-    return {
-        "external": external.designation,
-        "internal": internal.designation,
-        "verdict": found.verdict,
-        "clearance_mm": found.clearance_mm,
-        "overlap_percent": found.overlap_percent,
-        "free_turns": found.free_turns,
-        "reason": found.reason,
-        "source": found.source,
-    }
+    """Return the two threads and how they meet, as plain values: every figure of the fit; lengths in mm."""
+    threads = {"external": external.designation, "internal": internal.designation}
+    return {**threads, **found.to_json(), "dangerous": dangerous(found)}
 
 
 def _seats(verdict: _Verdict, a: End, b: End) -> None:

@@ -56,7 +56,8 @@ class Meant(Generic[Unit]):
         return [self._forget(number) for number in numbers] if len(numbers) <= most else []
 
     def _forget(self, number: int) -> Unit:
-        return [self._found[key].pop(number) for key in self._keys[number]][0]
+        same = [self._found[key].pop(number) for key in self._keys[number]]
+        return same[0]
 
     def _kind(self, ref: str) -> Hashable:
         return kind_of(form_of(self._graph.ends[ref]))

@@ -4,7 +4,10 @@ from typing import Final
 
 from fitcheck.build.assemble import assemble
 from fitcheck.build.load import Build
+from fitcheck.build.refs import tag_of
+from fitcheck.checks.circuit import circuit_not_fed, dead_end, port_reused
 from fitcheck.checks.context import Context
+from fitcheck.checks.file import acceptance_stale
 from fitcheck.checks.findings import LEVELS, Finding, Looked, Report, Unchecked, met_by
 from fitcheck.checks.register import NOT_YET, finders, names
 
@@ -16,7 +19,10 @@ def check(build: Build) -> Report:
 
 def check_context(context: Context) -> Report:
     """Do what `check` does, for a build whose graph stands already."""
+    reasons = {(entry.rule, entry.at): entry.why for entry in reversed(context.file.accept)}
     for rule, find in finders():
+        if rule == acceptance_stale.RULE:
+            context.found += _uncovered(context, reasons)
         count = 0
         for said in find(context):
             if isinstance(said, Finding):
@@ -27,7 +33,6 @@ def check_context(context: Context) -> Report:
                 count += said.places
         context.looked[rule] = count
     later = tuple(Unchecked(rule, (), "not in this version") for rule in NOT_YET)
-    reasons = {(entry.rule, entry.at): entry.why for entry in reversed(context.file.accept)}
     judged = [finding._replace(accepted=_reason(reasons, finding)) for finding in context.found]
     accepted = [finding for finding in judged if finding.accepted is not None]
     standing = [finding for finding in judged if finding.accepted is None]
@@ -60,3 +65,24 @@ def _reason(reasons: dict[tuple[str, str], str], finding: Finding) -> str | None
         if key in reasons:
             return reasons[key]
     return None
+
+
+def _uncovered(context: Context, reasons: dict[tuple[str, str], str]) -> list[Finding]:
+    """Return what accepted findings accounted for, as findings of their own: an acceptance hides no open end.
+
+    Of an accepted dead end those are the ends of parts that no acceptance of a dead end names.
+    """
+    named = {tag_of(at) for rule, at in reasons if rule == dead_end.RULE}
+    gaps = context.gaps
+    refs: dict[str, None] = {}
+    found: list[Finding] = []
+    for finding in context.found:
+        if _reason(reasons, finding) is None:
+            continue
+        ends = [*finding.evidence.get("open_ends", ()), *finding.evidence.get("left_out", ())]
+        if finding.rule == dead_end.RULE:
+            ends = [ref for ref in ends if tag_of(ref) not in named]
+        elif finding.rule == port_reused.RULE and finding.at[0] in gaps.held:
+            found.append(circuit_not_fed.finding_of(context, gaps.held[finding.at[0]]))
+        refs.update(dict.fromkeys(ref for ref in ends if not context.graph.joined(ref)))
+    return [*found, *dead_end.alone(context, refs)]

@@ -1,6 +1,7 @@
 """The evidence of a finding in one or two plain lines. All of it is in the JSON."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from math import isfinite
 from typing import Any, Final
 
@@ -9,16 +10,30 @@ from fitcheck.reports.plain import first_few, number, shortened_path
 
 _PATHS: Final = ("path", "loop", "cut", "way")
 _MOST_LINES: Final = 2
+_REF: Final = re.compile(r"[^\s,;:]+\.[^\s,;:]+")
+"""A reference in a sentence: `tee.left`."""
 
 
 def evidence_lines(finding: Finding) -> list[str]:
-    """Return what of the evidence helps to see the fault: at most two lines, none if the message says it all.
+    """Return what of the evidence helps to see the fault: at most two lines, and one of open ends not told yet.
 
-    Sources are left to the JSON and to the rule's page: this is read in a cold workshop.
+    No line if the message says it all. Sources are left to the JSON and to the rule's page: this is read in a cold
+    workshop. Every open end that goes with the fault is told: nothing else in the report names it.
     """
     evidence = finding.evidence
     parts = (_threads, _seats, _ways, _joints, _sides, _reason, _also)
-    return [line for part in parts for line in part(evidence)][:_MOST_LINES]
+    lines = [line for part in parts for line in part(evidence)][:_MOST_LINES]
+    return [*lines, *_open_with_it(finding, lines)]
+
+
+def _open_with_it(finding: Finding, lines: Iterable[str]) -> list[str]:
+    """Return the open ends that the finding accounts for and that neither its message nor these lines name."""
+    if finding.rule == "dead-end":  # its message names ends, or the part that all of them belong to
+        return []
+    told = set(_REF.findall(" ".join((finding.message, *lines))))
+    ends = (*finding.evidence.get("open_ends", ()), *finding.evidence.get("left_out", ()))
+    left = [ref for ref in dict.fromkeys(map(str, ends)) if ref not in told]
+    return [f"open with it: {', '.join(left)}"] if left else []
 
 
 def _threads(evidence: Mapping[str, Any]) -> list[str]:

@@ -7,7 +7,7 @@ from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.plain import number
 from fitcheck.reports.thread_words import DANGER, OUTCOME
 from fitcheck.standards.threads import Fit, Limits, dangerous
-from fitcheck.standards.threads.profile import Point, Section, middle_phase, outline, overlaps, section
+from fitcheck.standards.threads.profile import Point, Section, engaged_outlines, overlaps, section, whole_turns
 
 _SCALES: Final = (50.0, 30.0, 20.0, 15.0, 10.0, 7.5, 5.0, 3.0, 2.0, 1.0, 0.5)
 _DRAWN_WIDTH: Final = 122.0
@@ -65,9 +65,7 @@ def thread_svg(external: Limits, internal: Limits, met: Fit) -> str:
 
 def _view(external: Limits, internal: Limits, most: bool, length: float) -> _View:
     inner, outer = section(external.thread, False, most), section(internal.thread, True, most)
-    # Half a pitch more on either side, so that the first and the last ridge in the length are seen whole.
-    phase, drawn = middle_phase(length, outer.pitch_mm), length + outer.pitch_mm
-    lines = (outline(inner, drawn, phase), outline(outer, drawn, phase))
+    lines = engaged_outlines(inner, outer, length)
     return _View("Tightest" if most else "Loosest", inner, outer, lines, overlaps(*lines))
 
 
@@ -225,9 +223,14 @@ def _foot(external: Limits, internal: Limits, engagement: float, y: float, scale
 
 def _notes(external: Limits, internal: Limits, engagement: float) -> str:
     """Return how the drawing is made and how to read it."""
-    words = f"Section through one side of the thread, the axis far below; {number(engagement)} mm of engagement and"
-    words += " half a pitch on either side, centred, so that a difference of pitch shows at both ends. Lead-in chamfers"
-    words += " are not drawn."
+    turns = whole_turns(engagement, internal.internal.thread_pitch_mm)
+    words = (
+        f"Section through one side of the thread, the axis far below: {number(engagement)} mm of engagement, which is"
+    )
+    words += (
+        f" {number(turns + 0.5)} turns from the first flank to the last, centred, so that a difference of pitch shows"
+    )
+    words += " at both ends. Lead-in chamfers are not drawn."
     if _tapers(external, internal):
         words += " Taper threads are drawn at their gauge plane, without the taper of 1 in 16: black there means that"
         words += " it jams before its gauge plane gets to the face, a gap that it goes deeper."

@@ -169,7 +169,7 @@ def circuits_joined(edit: Edit) -> Made | None:
 
 
 def one_outlet_for_all(edit: Edit) -> Made | None:
-    """The rear brakes hung on the front outlet; the rear outlet is plugged, or left open if it stands alone."""
+    """The rear brakes hung on the front outlet; the rear outlet is plugged, or left open on a tandem."""
     edit.plan.pop("circuits", None)
     edit.plan.pop("accept", None)
     (front, front_water), (rear, _) = _brake_circuits(edit).values()
@@ -181,7 +181,10 @@ def one_outlet_for_all(edit: Edit) -> Made | None:
     name = "from" if entry["from"] == rear else "to"
     entry.pop("ends", None)
     entry[name] = edit.open_tube_port(edit.pick(branch))
-    if closers(edit.part(rear), rear.partition(".")[2]) and edit.pick([False, True]):
+    tandem = rear.partition(".")[0] == front.partition(".")[0]
+    if not (tandem and edit.pick([False, True])):
+        if not closers(edit.part(rear), rear.partition(".")[2]):
+            return None
         edit.close(rear)
     return made("single-circuit", front)
 

@@ -66,12 +66,13 @@ def find(context: Context) -> Iterator[Said]:
     anywhere = tuple(islice((ref for net in context.circuits.pressurised() for ref in net.open_ends), _MOST_NEAR))
     for gap in context.gaps.unfed:
         source = context.circuits.of(context.file.circuits[gap.circuit].from_) if gap.circuit else None
-        yield _finding(context, gap, source.open_ends[:_MOST_NEAR] if source is not None else anywhere)
+        yield finding_of(context, gap, source.open_ends[:_MOST_NEAR] if source is not None else anywhere)
     for name, stated in context.file.circuits.items():
         yield from _beginning(context, name, stated.from_)
 
 
-def _finding(context: Context, gap: Gap, near: tuple[str, ...]) -> Finding:
+def finding_of(context: Context, gap: Gap, near: tuple[str, ...] = ()) -> Finding:
+    """Return what there is to say of a gap; `near` are open ends that may have to do with it."""
     if gap.circuit is None:
         verb = "is" if len(gap.at) == 1 else "are"
         message = f"{few(gap.at)} {verb} fed by no master cylinder"

@@ -3,9 +3,12 @@
 What it finds
 -------------
 Two or more outlets between which fluid finds a way outside their master cylinders, and ends that a stated circuit
-should feed but another outlet does. Two lines that were swapped are one finding. A caliper with two inlets that
-share no passage may hang on two circuits. What hangs on an unknown part, or on a port that is joined more than
-once, is listed as not checked.
+should feed but another outlet does. Two lines that were swapped are one finding; that all brakes end up on one
+outlet is said with it. A caliper with two inlets that share no passage may hang on two circuits. What hangs on an
+unknown part, or on a port that is joined more than once, is listed as not checked.
+
+Brakes and clutches that a stated circuit reaches and no circuit lists: a warning if a clutch is found among brakes
+or a brake among clutches, else a note.
 
 Why it matters
 --------------
@@ -56,6 +59,7 @@ circuit feeds is the build's own statement.
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
+from fitcheck.catalog.part import BRAKES
 from fitcheck.checks.circuit_words import doubt, few, one_joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.crossings import Crossing, Group, name_of, unsure
@@ -74,6 +78,8 @@ def find(context: Context) -> Iterator[Said]:
         if len(network.outlets) > 1:
             yield _joined(context, network)
     yield Looked(sum(len(stated.feeds) for stated in context.file.circuits.values()))
+    for name, network in _stated(context):
+        yield from _unlisted(context, name, network)
     for group in context.gaps.crossings:
         sure = []
         for crossing in group.crossings:
@@ -108,6 +114,9 @@ def _crossed(context: Context, group: Group, sure: list[Crossing]) -> Finding:
         message = f"{refs[0]} is fed by {by}, not by circuit {sure[0].circuit}"
     else:
         message = f"{joined(sorted(group.names, key=in_order))} are crossed at {few(refs)}"
+    common = context.gaps.common
+    if common is not None and any(crossing.found is common for crossing in sure):
+        message += f": all {len(_brakes(context, common))} brakes hang on {common.outlets[0]}"
     left_open = context.gaps.by_crossing.get(group.crossings[0].ref, ())
     evidence = {
         "circuits": group.names,
@@ -121,3 +130,55 @@ def _crossed(context: Context, group: Group, sure: list[Crossing]) -> Finding:
 def _evidence(context: Context, crossing: Crossing) -> dict[str, object]:
     way = context.circuits.way_to(crossing.ref)
     return {"end": crossing.ref, "circuit": crossing.circuit, "fed_by": way[0], "path": way}
+
+
+def _brakes(context: Context, network: Network) -> set[str]:
+    return {ref.partition(".")[0] for ref in network.consumers if _duty(context, ref) == "brake"}
+
+
+def _duty(context: Context, ref: str) -> str:
+    part = context.graph.ends[ref].fitted.part
+    return "brake" if part is not None and part.kind in BRAKES else "clutch"
+
+
+def _stated(context: Context) -> Iterator[tuple[str, Network]]:
+    """Yield the stated circuits that begin at an outlet, the first of those that begin in one network."""
+    told: set[int] = set()
+    for name, stated in context.file.circuits.items():
+        network = context.circuits.of(stated.from_)
+        if network is not None and stated.from_ in network.outlets and id(network) not in told:
+            told.add(id(network))
+            yield name, network
+
+
+def _unlisted(context: Context, name: str, network: Network) -> Iterator[Said]:
+    """Yield that a circuit also reaches consumers that neither it nor any other lists."""
+    listed = {ref for stated in context.file.circuits.values() for ref in stated.feeds}
+    known = {ref.partition(".")[0] for ref in network.ends if ref in listed}
+    first: dict[str, str] = {}
+    for ref in sorted(network.consumers, key=context.circuits.distance.__getitem__):
+        first.setdefault(ref.partition(".")[0], ref)
+    refs = tuple(sorted((ref for tag, ref in first.items() if tag not in known), key=in_order))
+    if not refs:
+        return
+    missing = _unsure_of(context, network, refs)
+    if missing is not None:
+        yield Unchecked(RULE, refs, missing)
+        return
+    own = [ref for ref in context.file.circuits[name].feeds if ref in network.consumers]
+    mixed = len({_duty(context, ref) for ref in (*own, *refs)}) > 1
+    message = f"circuit {name} also reaches {few(refs)}, which it does not list"
+    evidence = {"circuit": name, "unlisted": refs, "path": context.circuits.way_to(refs[0])}
+    place = ("circuits", name, "feeds")
+    yield context.finding(RULE, "warning" if mixed else "note", message, (*refs, name), place, evidence)
+
+
+def _unsure_of(context: Context, network: Network, refs: tuple[str, ...]) -> str | None:
+    """Return what is missing to be sure that these ends are on this circuit and no circuit was meant to list them."""
+    if network.doubtful:
+        return doubt(context.graph, network)
+    ends = context.graph.ends
+    if any(ref not in ends for stated in context.file.circuits.values() for ref in stated.feeds):
+        return "a port that exists"
+    reused = (context.circuits.reused_on(context.circuits.way_to(ref)) for ref in refs)
+    return next((one_joint(ref) for ref in reused if ref is not None), None)

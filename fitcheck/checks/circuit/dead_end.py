@@ -5,7 +5,8 @@ What it finds
 Ports and ends that carry fluid and have nothing joined to them; a part that nothing is joined to at all is one
 finding. Where a loose plug, switch or branch would go straight into an open port elsewhere, the two are one
 finding. As a warning: a joined port that shares no passage with another and is no end by its nature. Open ends
-that another finding accounts for (a missing line, a port used twice) are left to that finding.
+that can only be the other side of another finding (a missing line, a port used twice) are named by that finding;
+if it is accepted, they are found here. A part without ports whose kind carries fluid is listed as not checked.
 
 Why it matters
 --------------
@@ -42,12 +43,12 @@ Source
 Common practice, no source.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from fitcheck.build.circuits import Network, is_feed
 from fitcheck.build.graph import End, Fitted
-from fitcheck.catalog.part import LOOSE
+from fitcheck.catalog.part import LOOSE, Part
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
@@ -65,34 +66,44 @@ def find(context: Context) -> Iterator[Said]:
     yield from _open(context)
     for item in context.graph.fitted.values():
         yield from _leads_nowhere(context, item)
+        if item.part is not None and _carries_fluid(item.part) and not item.part.fluid_ports():
+            yield Unchecked(RULE, (item.tag,), f"parts.{item.part_id}.ports")
+
+
+def alone(context: Context, refs: Iterable[str]) -> Iterator[Finding]:
+    """Yield open ends that another finding accounted for, one by one, those of a part as a whole together."""
+    for unit in _units(context, refs):
+        yield _finding(context, _message(context, unit), unit)
 
 
 def _open(context: Context) -> Iterator[Said]:
-    units = _units(context)
+    units = _units(context, context.gaps.dead_ends)
     partners = _partners(context, units)
     for refs in units:
         partner = partners.get(refs[0])
         if refs[0] in partners and partner is None:
             continue
-        message = f"{refs[0]} is open" if partner is None or _whole(context, refs) else ""
-        if _whole(context, refs):
-            message = f"nothing is joined to {context.graph.ends[refs[0]].tag}"
-        elif partner is not None and _whole(context, partner):
+        message = _message(context, refs)
+        if partner is not None and _whole(context, partner):
             message = f"{refs[0]} is open and nothing is joined to {context.graph.ends[partner[0]].tag}"
         elif partner is not None:
             message = f"{joined(sorted((refs[0], *partner), key=in_order))} are open"
         yield _finding(context, message, (*refs, *(partner or ())))
 
 
-def _units(context: Context) -> list[tuple[str, ...]]:
-    """Return dead ends one by one, those of a part that nothing is joined to together."""
+def _message(context: Context, refs: tuple[str, ...]) -> str:
+    return f"nothing is joined to {context.graph.ends[refs[0]].tag}" if _whole(context, refs) else f"{refs[0]} is open"
+
+
+def _units(context: Context, refs: Iterable[str]) -> list[tuple[str, ...]]:
+    """Return open ends one by one, those of a part that nothing is joined to together."""
     ends = context.graph.ends
     by_tag: dict[str, list[str]] = {}
-    for ref in context.gaps.dead_ends:
+    for ref in refs:
         by_tag.setdefault(ends[ref].tag, []).append(ref)
     units: list[tuple[str, ...]] = []
-    for refs in by_tag.values():
-        units += [tuple(refs)] if _whole(context, tuple(refs)) else [(ref,) for ref in refs]
+    for same in by_tag.values():
+        units += [tuple(same)] if _whole(context, tuple(same)) else [(ref,) for ref in same]
     return units
 
 
@@ -108,7 +119,7 @@ def _whole(context: Context, refs: tuple[str, ...]) -> bool:
 
 
 def _partners(context: Context, units: list[tuple[str, ...]]) -> dict[str, tuple[str, ...] | None]:
-    """Return which loose branch belongs to which open end: the branch's own first end maps to None.
+    """Return which loose branch belongs to which open end of a part in use: the branch's own first end maps to None.
 
     A branch is loose if nothing feeds it, it feeds nothing, and just one end of it is open.
     """
@@ -117,7 +128,7 @@ def _partners(context: Context, units: list[tuple[str, ...]]) -> dict[str, tuple
     for refs in units:
         if len(refs) == 1 and _loose_branch(context.circuits.of(refs[0])):
             branches.append((refs[0], refs))
-        elif len(refs) == 1:
+        elif len(refs) == 1 and not _whole(context, refs):
             waiting.setdefault(_shape(context.graph.ends[refs[0]], mate=False), []).append(refs[0])
     found: dict[str, tuple[str, ...] | None] = {}
     for ref, refs in branches:
@@ -153,6 +164,10 @@ def _leads_nowhere(context: Context, item: Fitted) -> Iterator[Said]:
     if blind:
         message = f"{joined(blind)} {'leads' if len(blind) == 1 else 'lead'} nowhere"
         yield context.finding(RULE, "warning", message, blind, item.path, {"ports": blind})
+
+
+def _carries_fluid(part: Part) -> bool:
+    return part.kind not in LOOSE and part.kind != "pedal box"
 
 
 def _finding(context: Context, message: str, at: tuple[str, ...]) -> Finding:

@@ -4,7 +4,7 @@ What it finds
 -------------
 Parts with a stated inlet and outlet (residual valves, proportioning valves) whose outlet is nearer to the master
 cylinder than their inlet. A valve that no pressure reaches, or that two outlets reach, or in a circuit with a circle,
-is listed as not checked.
+is listed as not checked; so is one whose catalog entry does not say which of its ports is the inlet.
 
 Why it matters
 --------------
@@ -53,6 +53,8 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 
 RULE = "one-way-reversed"
+_ONE_WAY = frozenset({"residual valve", "proportioning valve"})
+"""Kinds that do their work in one direction only."""
 
 
 def find(context: Context) -> Iterator[Said]:
@@ -60,6 +62,8 @@ def find(context: Context) -> Iterator[Said]:
     for item in context.graph.fitted.values():
         if item.part is not None and item.part.one_way is not None:
             yield _judge(context, item, *(f"{item.tag}.{name}" for name in item.part.one_way))
+        elif item.part is not None and item.part.kind in _ONE_WAY:
+            yield Unchecked(RULE, (item.tag,), f"parts.{item.part_id}.one_way")
 
 
 def _judge(context: Context, item: Fitted, inlet: str, outlet: str) -> Said:

@@ -3,8 +3,9 @@
 What it finds
 -------------
 A port or a tube's end that takes part in two or more joints, and one that is joined to itself. Several banjo eyes
-under one bolt are one joint, if the file states them as one (`{port: ..., eyes: [...]}`). What the slip leaves
-open elsewhere is named with it.
+under one bolt are one joint, if the file states them as one (`{port: ..., eyes: [...]}`). An open port
+of the same kind that the joint too many was meant for is named with it: one of the same part, else of the same
+circuit, else that of a brake or clutch which is not fed.
 
 Why it matters
 --------------
@@ -44,10 +45,12 @@ The build file's own format; no trade fact is used.
 """
 
 from collections.abc import Iterator
+from typing import Any
 
 from fitcheck.build.graph import Joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said
+from fitcheck.naming import in_order
 
 RULE = "port-reused"
 
@@ -65,8 +68,20 @@ def _finding(context: Context, ref: str, joints: list[Joint]) -> Finding:
     left_out = context.gaps.by_reuse.get(ref, ())
     message = f"{ref} is joined to itself" if len(stated) == 1 else f"{ref} is joined {len(stated)} times"
     place = context.graph.build.place
-    evidence = {
+    evidence: dict[str, Any] = {
         "joints": [{"ends": joint.refs, "line": place(joint.path).line} for joint in stated],
         "left_out": left_out,
     }
+    eyes = _eyes(ref, stated)
+    if eyes:
+        evidence["reason"] = f"eyes on one bolt are written {{port: {ref}, eyes: [{', '.join(eyes)}]}} under joints"
     return context.finding(RULE, "error", message, (ref, *left_out), stated[min(1, len(stated) - 1)].path, evidence)
+
+
+def _eyes(ref: str, stated: list[Joint]) -> list[str]:
+    """Return the banjo eyes that are brought to a port one by one, if it is a port for them and they are all."""
+    ends = {end.ref: end for joint in stated for end in joint.ends}
+    eyes = sorted((end.ref for end in ends.values() if end.port is not None and end.port.eye is not None), key=in_order)
+    port = ends[ref].port
+    flat = port is not None and port.eye is None and port.seat == "washer-face"
+    return eyes if flat and len(eyes) == len(ends) - 1 > 1 else []

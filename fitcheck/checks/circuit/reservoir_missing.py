@@ -3,8 +3,9 @@
 What it finds
 -------------
 Feed ports of master cylinders to which no way leads from a reservoir, and feed ports that another outlet
-pressurises instead. A master cylinder with its own reservoir needs no feed. One whose catalog entry states neither
-feed port nor reservoir is listed as not checked.
+pressurises instead. A reservoir with one port that nothing is joined to is named with the feed that lacks it. A
+master cylinder with its own reservoir needs no feed. One whose catalog entry states neither feed port nor reservoir is
+listed as not checked.
 
 Why it matters
 --------------
@@ -41,7 +42,7 @@ Source
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
-from fitcheck.checks.circuit_words import doubt, few, one_joint
+from fitcheck.checks.circuit_words import doubt, few, one_joint, only_port
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 
@@ -57,6 +58,8 @@ def find(context: Context) -> Iterator[Said]:
     for gap in gaps.unserved:
         verb = "has" if len(gap.at) == 1 else "have"
         message = f"{few(gap.at)} {verb} no reservoir"
+        idle = [context.graph.ends[ref].tag for ref in gap.far_ends if only_port(context.graph, ref)]
+        message += f" and nothing is joined to {few(idle)}" if idle else ""
         evidence = {"feeds": gap.at, "open_ends": gap.open_ends}
         yield context.finding(RULE, "error", message, gap.places, context.graph.path_of(gap.at[0]), evidence)
     yield Looked(sum(len(network.feeds) for network in context.circuits.networks))

@@ -2,10 +2,11 @@
 
 What it finds
 -------------
-A build whose calipers and wheel cylinders, two or more, all hang on one outlet. As a note, each outlet that serves
-slave cylinders only: a clutch needs no second circuit, and an entry under `accept` says that it was thought of. As
-long as a brake is not fed at all, or circuits are crossed, the answer is not known and is listed as not checked. Two
-outlets alone do not make a good split: what each circuit should hold is for the builder to say under `circuits`.
+A build whose calipers and wheel cylinders, two or more, all hang on one outlet; an open outlet of the same master
+cylinder is named with it. As a note, each outlet that serves slave cylinders only: a clutch needs no second circuit,
+and an entry under `accept` says that it was thought of. As long as a brake is not fed at all, or circuits are crossed,
+the answer is not known and is listed as not checked. Two outlets alone do not make a good split: what each circuit
+should hold is for the builder to say under `circuits`.
 
 Why it matters
 --------------
@@ -57,6 +58,7 @@ from fitcheck.catalog.part import BRAKES
 from fitcheck.checks.circuit_words import doubt, few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
+from fitcheck.checks.joint_words import joined
 from fitcheck.checks.reuse import reused_in
 from fitcheck.naming import in_order
 
@@ -97,9 +99,11 @@ def _judge(context: Context, brakes: list[str], count: int) -> Iterator[Said]:
     if single is not None:
         outlet = single.outlets[0]
         name = context.circuits.name_of(single)
-        at = (*((name,) if name else ()), outlet, *context.gaps.by_single)
-        evidence = {"outlet": outlet, "brakes": brakes, "open_ends": context.gaps.by_single}
-        message = f"all {count} brakes hang on {outlet}"
+        by_single = context.gaps.by_single
+        at = (*((name,) if name else ()), outlet, *by_single)
+        evidence = {"outlet": outlet, "brakes": brakes, "open_ends": by_single}
+        idle = f" and {joined(by_single)} {'is' if len(by_single) == 1 else 'are'} open" if by_single else ""
+        message = f"all {count} brakes hang on {outlet}{idle}"
         yield context.finding(RULE, "error", message, at, context.graph.path_of(outlet), evidence)
         return
     missing = _missing(context, brakes, count)
@@ -125,6 +129,9 @@ def _missing(context: Context, brakes: list[str], count: int) -> str | None:
             return one_joint(reused)
     if len(networks) > 1:
         return None
+    doubtful = next((network for network in context.circuits.pressurised() if network.doubtful), None)
+    if doubtful is not None:
+        return doubt(context.graph, doubtful)
     return "a second brake" if count == 1 else "circuits that are not crossed"
 
 

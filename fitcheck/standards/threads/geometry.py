@@ -40,7 +40,7 @@ class Pair(NamedTuple):
 
     `flank_clearance` is the clearance less what unlike flank angles take of it. `home` is the length at which
     the external thread has gone home: its gauge plane if it is taper, else the engagement. `entered` is how far
-    it goes in, at most home (its useful length if taper).
+    it goes in, at most home (its useful length if taper). `taper` says that either thread is taper.
     """
 
     bolt: Member
@@ -53,57 +53,50 @@ class Pair(NamedTuple):
     turns: Span
     entered: Span
     home: float
-
-    @property
-    def same_pitch(self) -> bool:
-        """Return whether the pitches are equal."""
-        return abs(self.pitch_difference) < SAME_PITCH_MM
-
-    @property
-    def same_flank(self) -> bool:
-        """Return whether the flank angles are equal."""
-        return self.bolt.flank_deg == self.nut.flank_deg
-
-    @property
-    def taper(self) -> bool:
-        """Return whether either thread is taper."""
-        return bool(self.bolt.taper or self.nut.taper)
+    same_pitch: bool
+    same_flank: bool
+    taper: bool
 
 
 def measure(bolt: Member, nut: Member, engagement_mm: float) -> Pair:
     """Return the figures of external `bolt` in internal `nut` over a length of engagement [mm]. Source: derived."""
     start = bolt.taper * bolt.gauge_mm  # from the gauge plane down to the small end, on diameter
     clearance = (nut.pitch_mm[0] - bolt.pitch_mm[1] + start, nut.pitch_mm[1] - bolt.pitch_mm[0] + start)
-    difference = bolt.thread_pitch_mm - nut.thread_pitch_mm
-    same_flank = bolt.flank_deg == nut.flank_deg
+    pitch = nut.thread_pitch_mm
+    difference = bolt.thread_pitch_mm - pitch
+    same_pitch, same_flank = abs(difference) < SAME_PITCH_MM, bolt.flank_deg == nut.flank_deg
     flank = clearance if same_flank else _less_for_angle(bolt, nut, clearance)
     deepest = bolt.useful_mm if bolt.taper else engagement_mm
-    taper = max(bolt.taper, nut.taper)
+    taper = bolt.taper or nut.taper
+    reach = taper * deepest
     tight = known(bolt.major_mm[1]) - start - known(nut.minor_mm[0])
     loose = known(bolt.major_mm[0]) - start - known(nut.minor_mm[1])
-    alike = abs(difference) < SAME_PITCH_MM and same_flank
     # Where the crests miss each other all the way, no flank is there to bind.
-    turns = (
-        min(_free_turns(bolt, nut, flank[0]), _turns_to_root(bolt, nut, alike)) if tight + taper * deepest > 0.0 else inf,
-        _free_turns(bolt, nut, flank[1]) if loose + taper * deepest > 0.0 else inf,
-    )
-    entered = (min(turns[0] * nut.thread_pitch_mm, deepest), min(turns[1] * nut.thread_pitch_mm, deepest))
+    first = last = inf
+    if tight + reach > 0.0:
+        first = min(_free_turns(bolt, nut, flank[0]), _turns_to_root(bolt, nut, same_pitch and same_flank))
+    if loose + reach > 0.0:
+        last = _free_turns(bolt, nut, flank[1])
+    entered = (min(first * pitch, deepest), min(last * pitch, deepest))
     # Taper threads can enter deeper at the loose extreme, which may turn the two round.
-    loose += taper * entered[1]
-    tight += taper * entered[0]
-    crests = (min(loose, tight), max(loose, tight))
+    loose, tight = loose + taper * entered[1], tight + taper * entered[0]
+    if loose > tight:
+        loose, tight = tight, loose
     height = _height(bolt, nut)
     return Pair(
-        bolt=bolt,
-        nut=nut,
-        pitch_difference=difference,
-        clearance=clearance,
+        bolt,
+        nut,
+        difference,
+        clearance,
         flank_clearance=flank,
-        overlap=(crests[0] / 2.0, crests[1] / 2.0),
-        overlap_percent=(100.0 * crests[0] / height, 100.0 * crests[1] / height),
-        turns=turns,
+        overlap=(loose / 2.0, tight / 2.0),
+        overlap_percent=(100.0 * loose / height, 100.0 * tight / height),
+        turns=(first, last),
         entered=entered,
         home=bolt.gauge_mm if bolt.taper else engagement_mm,
+        same_pitch=same_pitch,
+        same_flank=same_flank,
+        taper=taper > 0.0,
     )
 
 
@@ -121,13 +114,14 @@ def half_angle_tan(flank_deg: float) -> float:
 
 def _less_for_angle(bolt: Member, nut: Member, clearance: Span) -> Span:
     """Return the clearances less what unlike flank angles take (see the module). G1/8 in M10x1 loses 0.057 mm."""
-    sharp, blunt = sorted((half_angle_tan(bolt.flank_deg), half_angle_tan(nut.flank_deg)))
-    share = (blunt - sharp) / blunt
-    if bolt.flank_deg < nut.flank_deg:
-        heights = (known(bolt.major_mm[1]) - bolt.pitch_mm[1], known(bolt.major_mm[0]) - bolt.pitch_mm[0])
+    of_bolt, of_nut = half_angle_tan(bolt.flank_deg), half_angle_tan(nut.flank_deg)
+    if of_bolt < of_nut:
+        share = 1.0 - of_bolt / of_nut
+        tight, loose = known(bolt.major_mm[1]) - bolt.pitch_mm[1], known(bolt.major_mm[0]) - bolt.pitch_mm[0]
     else:
-        heights = (nut.pitch_mm[0] - known(nut.minor_mm[0]), nut.pitch_mm[1] - known(nut.minor_mm[1]))
-    return clearance[0] - share * max(heights[0], 0.0), clearance[1] - share * max(heights[1], 0.0)
+        share = 1.0 - of_nut / of_bolt
+        tight, loose = nut.pitch_mm[0] - known(nut.minor_mm[0]), nut.pitch_mm[1] - known(nut.minor_mm[1])
+    return clearance[0] - share * max(tight, 0.0), clearance[1] - share * max(loose, 0.0)
 
 
 def _free_turns(bolt: Member, nut: Member, clearance: float) -> float:

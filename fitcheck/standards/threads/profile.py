@@ -29,8 +29,8 @@ _ARC_STEPS = 6
 _ROOT_RADIUS = {True: 0.144338, False: 0.125}  # by whether the metal is at its greatest; in pitches
 _CONTROLLED_RADIUS = {True: 0.18042, False: 0.15011}
 _INTERNAL_ROOT_RADIUS = 0.072169  # H/12, in pitches
-_TOUCH_MM = 1e-7  # lines closer than this touch: what is left of binary fractions
-_SLIVER_MM2 = 1e-5  # what rounding to the standards' micrometres makes of two lines that touch
+_TOUCH_MM = 1e-3  # lines closer than this touch: the standards round to whole micrometres
+_SLIVER_MM2 = 1e-6
 
 
 class Section(NamedTuple):
@@ -134,12 +134,25 @@ def _npt_root(shape: tuple[float, float, float], internal: bool) -> float:
     return middle + height if internal else middle - height
 
 
-def middle_phase(length_mm: float, pitch_mm: float) -> float:
-    """Return the phase for `outline` that brings most whole turns into a length, symmetrically: 0 or half a turn.
+def engaged_outlines(
+    external: Section, internal: Section, engagement_mm: float
+) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
+    """Return the lines of both members over the whole turns in a length of engagement [mm].
 
-    A section cuts the helix at whatever angle; at this one the first and the last ridge are furthest apart.
+    From the first flank to the last there are whole turns and a half, as many as go into the length, counted in
+    pitches of the internal thread as `fit` does. A section cuts the helix at whatever angle: at the one chosen
+    whole ridges lie at both ends, external ones if their pitch is the greater, else internal ones; so where the
+    flanks bind within the turns drawn, it shows.
     """
-    return 0.0 if floor(length_mm / pitch_mm + 1e-9) % 2 == 0 else 0.5
+    turns = whole_turns(engagement_mm, internal.pitch_mm)
+    drawn = (turns + 1) * min(external.pitch_mm, internal.pitch_mm)
+    phase = 0.5 * (turns % 2) + (0.0 if external.pitch_mm >= internal.pitch_mm else 0.5)
+    return outline(external, drawn, phase), outline(internal, drawn, phase)
+
+
+def whole_turns(length_mm: float, pitch_mm: float) -> int:
+    """Return how many whole turns go into a length beside the half turn that the flanks of one ridge are apart."""
+    return max(0, floor(length_mm / pitch_mm - 0.5 + 1e-9))
 
 
 def outline(shape: Section, length_mm: float, phase: float = 0.0) -> tuple[Point, ...]:
@@ -160,8 +173,8 @@ def outline(shape: Section, length_mm: float, phase: float = 0.0) -> tuple[Point
 def overlaps(external: tuple[Point, ...], internal: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
     """Return the closed shapes in which the external thread's metal lies where the internal one's is.
 
-    Both lines run over the same length; external metal lies below its line, internal metal above. Contacts without
-    area to speak of (0.00001 mm2) are left out.
+    Both lines run over the same length; external metal lies below its line, internal metal above. Within 0.001 mm
+    they touch and no more.
     """
     shapes: list[tuple[Point, ...]] = []
     upper: list[Point] = []

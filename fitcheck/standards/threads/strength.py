@@ -31,8 +31,8 @@ def internal_strip_area(
     >>> round(internal_strip_area(10, 1.5, 9.732, 9.206), 1)
     214.8
     """
-    width = pitch_mm / 2.0 + half_angle_tan(flank_deg) * (major_mm - pitch_diameter_mm)
-    return pi * length_mm / pitch_mm * major_mm * max(width, 0.0)
+    turn = _ring(major_mm, pitch_mm, half_angle_tan(flank_deg) * (major_mm - pitch_diameter_mm))
+    return length_mm / pitch_mm * turn
 
 
 def external_strip_area(
@@ -48,19 +48,28 @@ def external_strip_area(
     >>> round(external_strip_area(10, 1.5, 8.676, 8.862), 1)
     155.8
     """
-    width = pitch_mm / 2.0 + half_angle_tan(flank_deg) * (pitch_diameter_mm - minor_mm)
-    return pi * length_mm / pitch_mm * minor_mm * max(width, 0.0)
+    turn = _ring(minor_mm, pitch_mm, half_angle_tan(flank_deg) * (pitch_diameter_mm - minor_mm))
+    return length_mm / pitch_mm * turn
 
 
-def tensile_stress_area(nominal_mm: float, pitch_mm: float) -> float:
+def _ring(diameter: float, pitch: float, wider: float) -> float:
+    """Return the area that one turn of a ridge shears at a diameter, where it is `wider` than at the pitch line."""
+    width = pitch / 2.0 + wider
+    return pi * diameter * width if width > 0.0 else 0.0
+
+
+def tensile_stress_area(nominal_mm: float, pitch_mm: float, metric: bool = False) -> float:
     """Return the tensile stress area [mm2] of a 60 degree external thread.
 
-    Formula (1b): As = pi / 4 (d - 9 sqrt(3) / 16 P)^2. 3/8-24 UNF: 56.66 mm2, printed 0.0878 sq in (ASME B1.1).
+    Formula (1b): As = pi / 4 (d - 9 sqrt(3) / 16 P)^2; for metric threads pi / 4 (d - 0.938194 P)^2 (ISO 898-1:
+    midway between pitch diameter and rounded root). 3/8-24 UNF: 0.0878 sq in, as ASME B1.1 prints; M10x1.5:
+    57.99 mm2, printed 57.990 in the handbook above.
 
-    >>> round(tensile_stress_area(9.525, 25.4 / 24) / 25.4**2, 4)
-    0.0878
+    >>> round(tensile_stress_area(9.525, 25.4 / 24) / 25.4**2, 4), round(tensile_stress_area(10, 1.5, metric=True), 2)
+    (0.0878, 57.99)
     """
-    return pi / 4.0 * (nominal_mm - 9.0 * sqrt(3.0) / 16.0 * pitch_mm) ** 2
+    below = 0.938194 if metric else 9.0 * sqrt(3.0) / 16.0
+    return pi / 4.0 * (nominal_mm - below * pitch_mm) ** 2
 
 
 def strip_areas(external: Member, internal: Member, length_mm: float) -> tuple[float, float]:
@@ -83,13 +92,13 @@ def full_strength_engagement(of: Limits, strength_ratio: float = 1.0) -> float:
     The greatest of formulas (13), (14) and (16): 4 As / (pi d2), 2 As / ASs and 2 As / ASn over `strength_ratio`,
     the internal metal's tensile strength over the external one's; areas per length, at minimum material.
 
-    1/2-20 UNF, equal metals: 0.443 in, as the independent package screw-thread-lib has it.
+    1/2-20 UNF, equal metals: 0.436 in, as the independent package screw-thread-lib has it.
 
     >>> from fitcheck.standards.threads import limits, parse
     >>> round(full_strength_engagement(limits(parse("1/2-20 UNF"))) / 25.4, 3)
-    0.443
+    0.436
     """
-    stress_area = tensile_stress_area(of.thread.nominal_mm, of.thread.pitch_mm)
+    stress_area = tensile_stress_area(of.thread.nominal_mm, of.thread.pitch_mm, of.thread.family in ("M", "MJ"))
     external_area, internal_area = strip_areas(of.external, of.internal, 1.0)
     return max(
         4.0 * stress_area / (pi * of.external.basic_pitch_mm),
@@ -141,35 +150,27 @@ def share_left(pair: Pair, right: Member, engagement_mm: float) -> Span | None:
     """
     if pair.taper or right.taper:
         return None
-    shares = [_share_at(pair, right, engagement_mm, tight) for tight in (False, True)]
-    return min(shares), max(shares)
-
-
-def _share_at(pair: Pair, right: Member, engagement_mm: float, tight: bool) -> float:
-    carried = min(engagement_mm, pair.entered[0 if tight else 1])
-    if not pair.same_pitch:
-        carried = min(carried, _touching_turns(pair) * pair.nut.thread_pitch_mm)
-    left = _weaker_area(pair.bolt, pair.nut, carried / pair.nut.thread_pitch_mm, tight)
-    whole = _weaker_area(right, pair.nut, engagement_mm / pair.nut.thread_pitch_mm, tight)
-    return min(1.0, left / whole)
+    touching = engagement_mm if pair.same_pitch else _touching_turns(pair) * pair.nut.thread_pitch_mm
+    shares = [0.0, 0.0]
+    for extreme in (0, 1):
+        left = min(engagement_mm, touching, pair.entered[extreme]) * _weaker_ring(pair.bolt, pair.nut, extreme)
+        shares[extreme] = min(1.0, left / (engagement_mm * _weaker_ring(right, pair.nut, extreme)))
+    return (shares[0], shares[1]) if shares[0] <= shares[1] else (shares[1], shares[0])
 
 
 def _touching_turns(pair: Pair) -> float:
-    tolerances = sum(high - low for low, high in (pair.bolt.pitch_mm, pair.nut.pitch_mm))
-    slope = half_angle_tan(max(pair.bolt.flank_deg, pair.nut.flank_deg))
-    return tolerances * slope / abs(pair.pitch_difference)
+    bolt, nut = pair.bolt, pair.nut
+    tolerances = bolt.pitch_mm[1] - bolt.pitch_mm[0] + nut.pitch_mm[1] - nut.pitch_mm[0]
+    return tolerances * half_angle_tan(max(bolt.flank_deg, nut.flank_deg)) / abs(pair.pitch_difference)
 
 
-def _weaker_area(bolt: Member, nut: Member, turns: float, tight: bool) -> float:
-    """Return the smaller of the two strip areas [mm2] over a number of turns, at one extreme of both."""
-    outer, inner = (1, 0) if tight else (0, 1)
-    crest, hole = known(bolt.major_mm[outer]), known(nut.minor_mm[inner])
+def _weaker_ring(bolt: Member, nut: Member, extreme: int) -> float:
+    """Return the smaller of the two areas [mm2] that one turn shears, at the tight (0) or the loose (1) extreme."""
+    crest, hole = known(bolt.major_mm[1 - extreme]), known(nut.minor_mm[extreme])
     if crest <= hole:
         return 0.0
-    external_area = external_strip_area(
-        turns * bolt.thread_pitch_mm, bolt.thread_pitch_mm, hole, bolt.pitch_mm[outer], bolt.flank_deg
+    on_bolt, on_nut = half_angle_tan(bolt.flank_deg), half_angle_tan(nut.flank_deg)
+    return min(
+        _ring(hole, bolt.thread_pitch_mm, on_bolt * (bolt.pitch_mm[1 - extreme] - hole)),
+        _ring(crest, nut.thread_pitch_mm, on_nut * (crest - nut.pitch_mm[extreme])),
     )
-    internal_area = internal_strip_area(
-        turns * nut.thread_pitch_mm, nut.thread_pitch_mm, crest, nut.pitch_mm[inner], nut.flank_deg
-    )
-    return min(external_area, internal_area)

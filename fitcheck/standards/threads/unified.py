@@ -54,47 +54,47 @@ def _minor_tolerance(grade: str, diameter: float, tpi: int) -> int:
     by_size = min(0.05 * cbrt(pitch) ** 2 + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
     if grade == "3B":
         floor = 0.23 * pitch - 1.5 * pitch**2 if tpi >= 13 else 0.120 * pitch
-        return round(max(by_size, floor) * 1e4)
+        return _whole(max(by_size, floor) * 1e4)
     floor = 0.25 * pitch - 0.40 * pitch**2
-    return round((floor if diameter >= 0.25 else max(by_size, floor)) * 1e4)
+    return _whole((floor if diameter >= 0.25 else max(by_size, floor)) * 1e4)
 
 
 def _external(thread: Thread, diameter: float, tpi: int) -> Member:
     grade = thread.external_class
     tolerance = _pitch_tolerance(thread, diameter, tpi)
-    allowance = 0 if grade == "3A" else round(3 * round(tolerance) / 10)
-    to_pitch = round(6495.19053 / tpi)
-    major_max = round(diameter * 1e4) - allowance
-    major_min = major_max - round((900 if grade == "1A" else 600) * cbrt(1 / tpi) ** 2)
+    allowance = 0 if grade == "3A" else _whole(3 * _whole(tolerance) / 10)
+    to_pitch = _whole(6495.19053 / tpi)
+    major_max = _whole(diameter * 1e4) - allowance
+    major_min = major_max - _whole((900 if grade == "1A" else 600) * cbrt(1 / tpi) ** 2)
     pitch_max = major_max - to_pitch
-    pitch_min = pitch_max - round(_PITCH_FACTOR[grade] * tolerance)
+    pitch_min = pitch_max - _whole(_PITCH_FACTOR[grade] * tolerance)
     controlled = thread.family == "UNJ"
-    minor: Bounds = (None, _mm(major_max - round(10825.3175 / tpi)))
+    minor: Bounds = (None, _mm(major_max - _whole(10825.3175 / tpi)))
     if controlled:
-        minor = (_mm(pitch_min - round(5658.05 / tpi)), _mm(pitch_max - round(5051.81 / tpi)))
+        minor = (_mm(pitch_min - _whole(5658.05 / tpi)), _mm(pitch_max - _whole(5051.81 / tpi)))
     return Member(
         major_mm=(_mm(major_min), _mm(major_max)),
         pitch_mm=(_mm(pitch_min), _mm(pitch_max)),
         minor_mm=minor,
         thread_pitch_mm=thread.pitch_mm,
-        basic_pitch_mm=_mm(round(diameter * 1e4) - to_pitch),
+        basic_pitch_mm=_mm(_whole(diameter * 1e4) - to_pitch),
         height_mm=BASIC_HEIGHT["60"] * thread.pitch_mm,
-        fillet_mm=_mm(pitch_max - round(FILLET_START * 1e4 / tpi)) if controlled else None,
+        fillet_mm=_mm(pitch_max - _whole(FILLET_START * 1e4 / tpi)) if controlled else None,
     )
 
 
 def _internal(thread: Thread, diameter: float, tpi: int) -> Member:
     grade = thread.internal_class
-    major = round(diameter * 1e4)
-    pitch_min = major - round(6495.19053 / tpi)
-    pitch_max = pitch_min + round(_PITCH_FACTOR[grade] * _pitch_tolerance(thread, diameter, tpi))
+    major = _whole(diameter * 1e4)
+    pitch_min = major - _whole(6495.19053 / tpi)
+    pitch_max = pitch_min + _whole(_PITCH_FACTOR[grade] * _pitch_tolerance(thread, diameter, tpi))
     height = 9742.79 if thread.family == "UNJ" else 10825.3175
-    minor_min = major - round(height / tpi)
+    minor_min = major - _whole(height / tpi)
     minor_max = minor_min + _minor_tolerance(grade, diameter, tpi)
     if thread.family == "UN" and diameter >= 0.138:
         # The tables give three decimals to the hole from size #6 up; of 3B only to the smallest hole.
-        minor_min = 10 * round(minor_min / 10)
-        minor_max = minor_max if grade == "3B" else 10 * round(minor_max / 10)
+        minor_min = 10 * _whole(minor_min / 10)
+        minor_max = minor_max if grade == "3B" else 10 * _whole(minor_max / 10)
     return Member(
         major_mm=(_mm(major), None),
         pitch_mm=(_mm(pitch_min), _mm(pitch_max)),
@@ -103,6 +103,11 @@ def _internal(thread: Thread, diameter: float, tpi: int) -> Member:
         basic_pitch_mm=_mm(pitch_min),
         height_mm=BASIC_HEIGHT["60"] * thread.pitch_mm,
     )
+
+
+def _whole(value: float) -> int:
+    """Round to a whole number, halves to even; what binary fractions add is taken off first, so that a half is one."""
+    return round(round(value, 6))
 
 
 def _mm(ten_thousandths: int) -> float:

@@ -147,11 +147,14 @@ circuits:
 
 
 def test_crossing_through_a_port_used_twice_is_left_to_that_port() -> None:
-    """A crossing that only exists because a port is joined twice is listed as not checked."""
+    """A crossing that only exists because a port is joined twice is not checked; the other circuit's outlet is open."""
     context = context_of(
         spoilt(("from: mc_front.outlet, to: tee_light.left", "from: mc_rear.outlet, to: tee_light.left"))
     )
-    assert told(context) == [("port-reused", "error", "mc_rear.outlet is joined 2 times")]
+    assert told(context) == [
+        ("dead-end", "error", "mc_front.outlet is open"),
+        ("port-reused", "error", "mc_rear.outlet is joined 2 times"),
+    ]
     missing = "one joint at mc_rear.outlet instead of several"
     assert ("circuits-crossed", ("caliper_fl.inlet",), missing) in unchecked(context)
 
@@ -169,7 +172,7 @@ def test_all_brakes_on_one_outlet() -> None:
     """Brakes that all hang on one outlet of a tandem cylinder are an error that names the idle outlet too."""
     (found,) = findings(context_of(_TANDEM))
     assert (found.rule, found.level) == ("single-circuit", "error")
-    assert found.message == "all 2 brakes hang on mc.primary"
+    assert found.message == "all 2 brakes hang on mc.primary and mc.secondary is open"
     assert found.at == ("mc.primary", "mc.secondary")
     assert found.evidence["brakes"] == ["left.inlet", "right.inlet"]
     assert set(found.evidence["brakes"]) <= reached(context_of(_TANDEM), "mc.primary")

@@ -52,13 +52,59 @@ def test_many_consumers_are_counted_in_the_message_and_listed_in_full() -> None:
     assert found.at == (*(f"slave_{i}.inlet" for i in range(4)), "tee_0.left")
 
 
-def test_open_ends_are_not_explained_when_the_numbers_differ() -> None:
-    """With one line missing and one port open besides, the open ends on the feeding side stay dead ends."""
+def test_only_what_a_line_could_join_is_explained() -> None:
+    """With one line missing, an open port that takes no line stays a dead end; the one that does goes with it."""
     text = without("front_left").replace("joints:\n  - [switch.port, tee_light.top]\n", "")
+    context = context_of(text)
+    assert told(context) == [
+        ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
+        ("dead-end", "error", "tee_light.top is open and nothing is joined to switch"),
+    ]
+    assert findings(context)[0].at == ("caliper_fl.inlet", "tee_front.right")
+
+
+def test_open_ends_are_not_explained_when_the_numbers_differ() -> None:
+    """With one line missing and two ports open that would take it, neither is explained."""
+    text = spoilt(("tee_light: {part: tee-m10x1-bubble-1-8-npt}", "tee_light: {part: tee-m10x1-bubble}"))
+    text = without("front_left", "switch", text=text).replace("joints:\n  - [switch.port, tee_light.top]\n", "")
     assert told(context_of(text)) == [
         ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
+        ("dead-end", "error", "tee_light.top is open"),
         ("dead-end", "error", "tee_front.right is open"),
-        ("dead-end", "error", "tee_light.top is open and nothing is joined to switch"),
+    ]
+
+
+def test_far_end_is_on_the_stated_circuit() -> None:
+    """A port open on another circuit is not the other side of a missing line, although the line would fit it."""
+    spare = "  spare: {part: tee-m10x1-bubble}\n  slave: {"
+    middle = "from: spare.right, to: tee_rear.left, tube: tube-3-16-cuni}\n"
+    more = "  rear_more: {from: limiter.out, to: spare.left, tube: tube-3-16-cuni}\n  rear_left: {"
+    changes = (("  slave: {", spare), ("from: limiter.out, to: tee_rear.left, tube: tube-3-16-cuni}\n", middle))
+    plugged = (("  switch: {", "  stop: {part: plug-m10x1-bubble}\n  switch: {"), ("joints:\n", "joints:\n@"))
+    text = spoilt(*changes, ("  rear_left: {", more), *plugged, text=without("front_left"))
+    context = context_of(text.replace("@", "  - [stop.end, tee_front.right]\n"))
+    assert told(context) == [
+        ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
+        ("dead-end", "error", "spare.top is open"),
+    ]
+
+
+def test_unstated_far_end_is_on_the_only_circuit_that_has_one() -> None:
+    """Where no circuit is stated and two of them have an open port for the line, neither port is explained."""
+    context = context_of(without("front_left", "rear_right", "caliper_rr", text=UNSTATED))
+    assert told(context) == [
+        ("circuit-not-fed", "error", "caliper_fl.inlet is fed by no master cylinder"),
+        ("dead-end", "error", "tee_front.right is open"),
+        ("dead-end", "error", "tee_rear.top is open"),
+    ]
+
+
+def test_master_cylinder_that_nothing_is_joined_to_is_a_finding_beside_the_gap() -> None:
+    """A part that nothing is joined to is told by itself, even if it is where the missing line would begin."""
+    context = context_of(without("clutch_line", "feed_clutch").replace("reservoir-3-outlet", "reservoir-2-outlet"))
+    assert told(context) == [
+        ("circuit-not-fed", "error", "circuit clutch does not reach slave.inlet"),
+        ("dead-end", "error", "nothing is joined to mc_clutch"),
     ]
 
 

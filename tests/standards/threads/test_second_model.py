@@ -81,7 +81,8 @@ def disagreements(pairs: Iterable[tuple[Thread, Thread]]) -> tuple[int, list[str
         if barely_touching_taper(pair, external, internal):
             continue
         count += 1
-        tolerance = READING + (HALF_TURN if pair.coarser else 0.0) + (OUT_OF_LINE if tapers(external, internal) else 0.0)
+        tolerance = READING + (HALF_TURN if pair.coarser else 0.0)
+        tolerance += OUT_OF_LINE if tapers(external, internal) else 0.0
         if OUTCOMES[pair.closed.verdict] not in pair.second.outcomes_within(tolerance):
             wrong.append(f"{pair.name}: {pair.closed.verdict} against {pair.second.outcome}")
         if pair.closed.verdict != "drops-through":
