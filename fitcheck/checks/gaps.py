@@ -78,7 +78,8 @@ class Gaps:
     `unfed`: networks without outlet that hold a consumer, or an end that a stated circuit should feed.
     `unserved`: networks of master cylinder feeds without reservoir; `backfed`: those that an outlet fills
     instead. `unsure`: what may be such a gap, or only the other side of a part, a reference or a joint that is
-    wrong, with what is missing to be sure; `unsure_ends`: what may be a dead end likewise.
+    wrong, with what is missing to be sure; `unsure_ends`: what may be a dead end likewise; `by_lost`: all open ends
+    that a reference which means nothing may account for.
     `dead_ends`: open ends that nothing accounts for. `by_reuse`: what a port that is joined more than once leaves
     open or unfed elsewhere, `held` the gap among it that has no open end; `by_crossing`: what the crossing that
     begins at this end leaves open. `common` is the network with one outlet that all brakes hang on; `single` is
@@ -93,6 +94,7 @@ class Gaps:
         self.crossings: tuple[Group, ...] = tuple(groups(circuits, list(crossings(graph, circuits))))
         self.by_crossing: dict[str, tuple[str, ...]] = {}
         self.by_reuse: dict[str, tuple[str, ...]] = {}
+        self.by_lost: tuple[str, ...] = ()
         self.held: dict[str, Gap] = {}
         self.unsure: tuple[tuple[Gap, str], ...] = ()
         self.unfed = tuple(map(self._with_own_ends, self._find_unfed()))
@@ -328,6 +330,7 @@ class Gaps:
             return ()
         self.unsure += tuple((gap, "a port that exists") for gap in lonely)
         self._set_aside()
+        self.by_lost = (*loose, *(ref for gap in lonely for ref in gap.own_ends))
         return self._take(loose)
 
 

@@ -7,7 +7,7 @@ from fitcheck.build.load import Build
 from fitcheck.build.refs import tag_of
 from fitcheck.checks.circuit import circuit_not_fed, dead_end, port_reused
 from fitcheck.checks.context import Context
-from fitcheck.checks.file import acceptance_stale
+from fitcheck.checks.file import acceptance_stale, port_unknown
 from fitcheck.checks.findings import LEVELS, Finding, Looked, Report, Unchecked, met_by
 from fitcheck.checks.register import NOT_YET, finders, names
 
@@ -82,6 +82,8 @@ def _uncovered(context: Context, reasons: dict[tuple[str, str], str]) -> list[Fi
         ends = [*finding.evidence.get("open_ends", ()), *finding.evidence.get("left_out", ())]
         if finding.rule == dead_end.RULE:
             ends = [ref for ref in ends if tag_of(ref) not in named]
+        elif finding.rule == port_unknown.RULE:
+            ends += gaps.by_lost
         elif finding.rule == port_reused.RULE and finding.at[0] in gaps.held:
             found.append(circuit_not_fed.finding_of(context, gaps.held[finding.at[0]]))
         refs.update(dict.fromkeys(ref for ref in ends if not context.graph.joined(ref)))

@@ -6,6 +6,8 @@ from fitcheck.cli.common import RequestError
 from fitcheck.standards.threads import Limits, fit, limits, parse
 from fitcheck.standards.threads.fit import ENGAGEMENT_MM
 
+_MOST_MM = 100.0  # longer than any thread of a hydraulic fitting, short enough to be drawn
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
@@ -55,9 +57,12 @@ def _engagement(text: str | None) -> float:
     if text is None:
         return ENGAGEMENT_MM
     try:
-        return float(quantity(text, "length"))
+        length = float(quantity(text, "length"))
     except QuantityError as error:
         raise RequestError(f"--engagement: {error}") from error
+    if length > _MOST_MM:
+        raise RequestError(f"--engagement: expected at most {_MOST_MM:g} mm, got {text}")
+    return length
 
 
 def _table(form: str, engagement: float) -> int:

@@ -1,4 +1,4 @@
-"""The same answers as text, JSON, SARIF and CSV: pure functions from values to text.
+"""The same answers as text, JSON, SARIF, CSV and SVG: pure functions from values to text.
 
 - `caution`        the caution that every report ends with
 - `plain`, `plain_json`            safe characters and wrapped lines; JSON in one fixed form
@@ -6,7 +6,9 @@
 - `check_text`, `check_json`, `sarif`             the answer of `check`
 - `bom_text`, `bom_json`, `bom_csv`               the bill of materials
 - `swap_text`      what an exchange changes, text and JSON
-- `thread_text`    limits of size and fit of threads, text and JSON
+- `thread_text`, `thread_table`, `thread_svg`     limits of size and fit of threads; every pair; drawn in section
+- `identify_text`, `identify_svg`  what a measured thread can be; drawn to print and hold against
+- `thread_words`, `svg_parts`      words for how threads meet; pieces of a printed drawing
 - `rules_text`     the rules and their pages
 - `schemas`        the JSON Schemas of the files that users write
 """

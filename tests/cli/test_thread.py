@@ -65,6 +65,7 @@ WRONG = [
         ["M10x1", "M10x1", "--engagement", "8"],
         "--engagement: a bare number where a length is needed: write '25 mm' or '1 in'",
     ),
+    (["M10x1", "M10x1", "--engagement", "9 m"], "--engagement: expected at most 100 mm, got 9 m"),
     (["M10x1", "M10x1", "--engagement", "0mm"], "a length of engagement must be above 0 mm, got 0 mm"),
     (
         ["M10x1", "M10x9"],

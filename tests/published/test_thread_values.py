@@ -26,7 +26,9 @@ class Conflict(NamedTuple):
 CONFLICTS = [
     Conflict("M11x1.5", "D2 max", 10.206, 10.196, "two tables print 10.196; ISO 965-1 table 5 has 0.180 for grade 6"),
     Conflict("10-24 UNC", "D1 max", 0.156, 0.155, "FED-STD-H28/2B (1991) prints 0.156, a package of B1.1-2019 0.155"),
-    Conflict("M12x1.75", "d2 min", 10.679, 10.6738, "ISO 965-1 table 6 has 0.150 for grade 6, B1.13M as packaged 0.155"),
+    Conflict(
+        "M12x1.75", "d2 min", 10.679, 10.6738, "ISO 965-1 table 6 has 0.150 for grade 6, B1.13M as packaged 0.155"
+    ),
 ]
 IN_CONFLICT = {("10-24", "D1 max"), ("M12-1.75", "d2 min")}
 

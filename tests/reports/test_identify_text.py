@@ -8,7 +8,6 @@ from fitcheck.standards.threads.reading import reading
 from fitcheck.standards.threads.tell_apart import confusions
 from tests.reports.samples import CAUTION_LINES
 
-
 NOTHING = """\
 An external thread, 25 mm over the crests, pitch 0.5 mm (50.8 threads per inch)
 over 12 threads

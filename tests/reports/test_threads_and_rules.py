@@ -45,7 +45,9 @@ def test_dangerous_pair():
         "3/8-24 UNF into M10x1: runs in loose and strips when tightened",
         "  DANGEROUS: it goes together by hand and does not hold",
     ]
-    assert "  clearance at the pitch line 0.541 to 0.788 mm" in lines
+    assert "  clearance at the pitch line 0.541 to 0.788 mm (0.271 to 0.394 mm a side)," in lines
+    assert "  thread height that overlaps 15 to 54 % (0.081 to 0.29 mm a side)" in lines
+    assert "  strip strength, of the right thread's: 21 to 26 %" in lines
     assert "M10x1: limits of size" in lines
 
 

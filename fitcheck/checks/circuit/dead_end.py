@@ -77,7 +77,7 @@ def alone(context: Context, refs: Iterable[str]) -> Iterator[Finding]:
 
 
 def _open(context: Context) -> Iterator[Said]:
-    units = _units(context, context.gaps.dead_ends)
+    units = _units(context, sorted(context.gaps.dead_ends, key=in_order))
     partners = _partners(context, units)
     for refs in units:
         partner = partners.get(refs[0])

@@ -2,10 +2,14 @@
 
 What it finds
 -------------
-Joints where the usable thread of the two sides together is less than half the thread's diameter, taken from
-`depth` of the internal and `length` of the external side; and rods whose `reach` is less than the other side
-asks for. Taper threads are not looked at: they seal and hold by taper. Where a depth or length is not in the
-catalog the joint is listed as not checked. The strength of the metal is not considered.
+Joints where the usable thread of the two sides together, from `depth` of the internal and `length` of the external
+side, would strip: under tightening to the highest typical torque for the seat and tube (times 1.5), or under the
+lower rated pressure of the two sides (times 4; 20 MPa if neither is rated) on all that the seal encloses. The
+metals are those of the catalog, else the weakest casting: then it is a warning if soft steel would hold. Never less
+than five pitches. Where no typical torque is known only pressure and the five pitches count. Also rods whose
+`reach` is less than the other side asks for. Taper threads are not looked at: they hold by taper. Where a depth or
+length is not in the catalog the joint is listed as not checked. Wear, thin walls and repeated tightening are not
+considered.
 
 Why it matters
 --------------
@@ -58,22 +62,24 @@ Passes::
 
 Source
 ------
-Half a diameter as the least: common practice, no source. FED-STD-H28/2B paragraph 30 counts 0.67 to 1.5
-diameters as the usual length of engagement.
+Strip strength at minimum material: FED-STD-H28/2B (1991) table II.B.1; five pitches: its para 50.4. 20 MPa: 49 CFR
+571.106, Table I. Four to one on pressure: SAE J1065, scope. Torques: the table of typical torques. Nut factor 0.2 and
+1.5 on tightening: common practice, no source. Strengths of metals: marked in the table of engagement.
 """
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Any
 
 from fitcheck.build.graph import Joint
-from fitcheck.catalog.part import Port
 from fitcheck.checks.context import Context
-from fitcheck.checks.findings import Looked, Said, Unchecked
+from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.checks.joint.speak import places
+from fitcheck.checks.joint_loads import Side, loads_of, threaded_sides
 from fitcheck.checks.joint_words import mm
+from fitcheck.standards.engagement import Metal, metal, needed, steel
+from fitcheck.standards.threads import Thread
 
 RULE = "short-engagement"
-LEAST_DIAMETERS: Final = 0.5
 
 
 def find(context: Context) -> Iterator[Said]:
@@ -86,32 +92,47 @@ def find(context: Context) -> Iterator[Said]:
             yield from _thread(context, joint)
 
 
-def _sides(context: Context, joint: Joint) -> list[tuple[Port, str]]:
-    """Return the threaded sides of a joint with the catalog name of each: ports, and a tube end's nut."""
-    ends = [(end.port, end.fitted.part_id) for end in joint.ends if end.port is not None]
-    nut = context.fixings(joint).one("nut")
-    if nut is not None and nut.part is not None:
-        ends += [(port, nut.part.id) for port in nut.part.ports.values()]
-    return [(port, part_id) for port, part_id in ends if port.thread is not None]
-
-
 def _thread(context: Context, joint: Joint) -> Iterator[Said]:
-    sides = _sides(context, joint)
-    outer = next(((p, i) for p, i in sides if p.gender == "external"), None)
-    inner = next(((p, i) for p, i in sides if p.gender == "internal"), None)
-    if outer is None or inner is None or outer[0].thread is None or outer[0].thread.taper:
+    sides = threaded_sides(joint, context.fixings(joint))
+    outer = next((side for side in sides if side.port.gender == "external"), None)
+    inner = next((side for side in sides if side.port.gender == "internal"), None)
+    if outer is None or inner is None or not _one_parallel_thread(outer.thread, inner.thread):
         return
-    (male, male_part), (female, female_part) = outer, inner
-    if male.length is None or female.depth is None:
-        port, part_id, key = (male, male_part, "length") if male.length is None else (female, female_part, "depth")
-        yield Unchecked(RULE, places(joint), f"parts.{part_id}.ports.{port.name}.{key}")
+    length, depth = outer.port.length, inner.port.depth
+    if length is None or depth is None:
+        side, key = (outer, "length") if length is None else (inner, "depth")
+        yield Unchecked(RULE, places(joint), f"parts.{side.part.id}.ports.{side.port.name}.{key}")
         return
     yield Looked()
-    engaged, nominal = min(male.length, female.depth), outer[0].thread.nominal_mm
-    if engaged < LEAST_DIAMETERS * nominal - 1e-9:
-        message = f"{mm(engaged)} of thread engaged, {mm(LEAST_DIAMETERS * nominal)} is the least"
-        evidence = {"engaged_mm": engaged, "least_mm": LEAST_DIAMETERS * nominal, "nominal_mm": nominal}
-        yield context.finding(RULE, "error", message, places(joint), joint.path, evidence)
+    engaged = min(length, depth)
+    yield from _judge(context, joint, (outer, inner), engaged)
+
+
+def _one_parallel_thread(outer: Thread, inner: Thread) -> bool:
+    """Return whether two threads are parallel and of one pitch; others are for other rules, or hold by taper."""
+    return not outer.taper and not inner.taper and abs(outer.pitch_mm - inner.pitch_mm) < 1e-4
+
+
+def _judge(context: Context, joint: Joint, sides: tuple[Side, Side], engaged: float) -> Iterator[Said]:
+    """Yield the finding if `engaged` mm of thread are too few for what the joint has to carry."""
+    outer, inner = sides
+    loads, facts = loads_of(joint, context.fixings(joint), outer, inner)
+    metals = metal(outer.part.material), metal(inner.part.material)
+    wanted = needed(outer.thread, inner.thread, loads, *metals)
+    if engaged >= wanted.length_mm - 1e-9:
+        return
+    of_steel = needed(outer.thread, inner.thread, loads, *(steel() if each.assumed else each for each in metals))
+    level: Level = "error" if engaged < of_steel.length_mm - 1e-9 else "warning"
+    doubt = "" if level == "error" else ", if the metal that is not stated is soft"
+    message = f"{mm(engaged)} of thread engaged, {mm(wanted.length_mm)} needed {wanted.why}{doubt}"
+    evidence = {"engaged_mm": engaged, "required_mm": round(wanted.length_mm, 3), "why": wanted.why, **facts}
+    evidence |= {"metals": [_metal_evidence(side, each) for side, each in zip(sides, metals, strict=True)]}
+    yield context.finding(RULE, level, message, places(joint), joint.path, evidence)
+
+
+def _metal_evidence(side: Side, found: Metal) -> dict[str, Any]:
+    material = side.part.material if not found.assumed else "assumed"
+    return {"part": side.part.id, "metal": material, "tensile_mpa": found.tensile_mpa, "mark": found.mark}
 
 
 def _rod(context: Context, joint: Joint) -> Iterator[Said]:

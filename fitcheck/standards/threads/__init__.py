@@ -12,6 +12,12 @@
 - `fit`          all of it for two threads: verdict, figures, and where each formula is from (`figure_sources`)
 - `known`        the trade's list of threads
 - `look_alikes`  which of those can be taken for another
+- `pair_table`   every thread of the trade's list into every other
+- `every`        every thread of the tables
+- `reading`      what calliper and pitch gauge say, read from text
+- `identify`     which threads a reading can be of, ranked, with the errors assumed
+- `tell_apart`   how to tell two threads apart with what a workshop has
+- `profile`      the section of a thread as a line of points, and where two cut into each other
 
 Lengths are millimetres, angles degrees. The tables are in `fitcheck/standards/data/threads_*.yaml`.
 """

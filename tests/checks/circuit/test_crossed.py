@@ -208,3 +208,69 @@ def test_one_brake_cannot_be_split() -> None:
     context = context_of(without("right", "run_r", text=_TANDEM))
     assert ("single-circuit", ("left.inlet",), "a second brake") in unchecked(context)
     assert told(context, "single-circuit") == []
+
+
+_SLAVE = ("from: mc_clutch.outlet, to: slave.inlet", "from: tee_spare.top, to: slave.inlet")
+_ON_FRONT = (
+    _SLAVE,
+    ("from: tee_front.right, to: caliper_fl.inlet", "from: tee_spare.right, to: caliper_fl.inlet"),
+    ("  clutch: {from: mc_clutch.outlet, feeds: [slave.inlet]}\n", ""),
+    (
+        "  clutch_line: {",
+        "  more: {from: tee_front.right, to: tee_spare.left, tube: tube-3-16-cuni}\n  clutch_line: {",
+    ),
+    ("  slave: {", "  tee_spare: {part: tee-m10x1-bubble}\n  slave: {"),
+)
+"""The slave cylinder hung on the front brakes, and no circuit that lists it."""
+
+
+def _crossed(text: str) -> list[Finding]:
+    return [one for one in said(context_of(text), "circuits-crossed") if isinstance(one, Finding)]
+
+
+def test_clutch_on_a_brake_circuit_that_does_not_list_it_is_a_warning() -> None:
+    """A slave cylinder reached by the front brakes' circuit is a warning, with the way to it."""
+    text = without("mc_clutch", "feed_clutch", text=spoilt(*_ON_FRONT))
+    (found,) = _crossed(text)
+    assert (found.level, found.message) == (
+        "warning",
+        "circuit front also reaches slave.inlet, which it does not list",
+    )
+    assert found.at == ("slave.inlet", "front")
+    assert text.splitlines()[found.place.line - 1].startswith("  front: {from")
+    assert_walked(context_of(text), found.evidence["path"], "mc_front.outlet", "slave.inlet")
+
+
+def test_brake_left_out_of_its_circuit_is_a_note() -> None:
+    """A caliper that its circuit reaches and no circuit lists is a note, one for each circuit."""
+    text = spoilt(("feeds: [caliper_rl.inlet, caliper_rr.inlet]", "feeds: []"), (", caliper_fr.inlet]", "]"))
+    assert [(one.level, one.message) for one in _crossed(text)] == [
+        ("note", "circuit front also reaches caliper_fr.inlet, which it does not list"),
+        ("note", "circuit rear also reaches caliper_rl.inlet and caliper_rr.inlet, which it does not list"),
+    ]
+
+
+def test_circuit_that_lists_nothing_and_reaches_both_duties_is_a_warning() -> None:
+    """With nothing listed, a brake and a clutch on one circuit are still of two duties."""
+    text = without("mc_clutch", "feed_clutch", text=spoilt(*_ON_FRONT))
+    (found,) = _crossed(spoilt(("feeds: [caliper_fl.inlet, caliper_fr.inlet]", "feeds: []"), text=text))
+    assert found.level == "warning"
+    assert found.message == (
+        "circuit front also reaches caliper_fl.inlet, caliper_fr.inlet and slave.inlet, which it does not list"
+    )
+
+
+def test_what_a_circuit_should_list_is_unchecked_while_a_listed_port_does_not_exist() -> None:
+    """A misspelt port under `feeds` may be the very one that seems to be missing there."""
+    context = context_of(spoilt(("feeds: [slave.inlet]", "feeds: [slave.inlte]")))
+    assert ("circuits-crossed", ("slave.inlet",), "a port that exists") in unchecked(context)
+    assert _crossed(spoilt(("feeds: [slave.inlet]", "feeds: [slave.inlte]"))) == []
+
+
+def test_reached_through_a_port_used_twice_is_unchecked() -> None:
+    """What a circuit reaches only through a port joined twice may not hang on it on the car."""
+    text = spoilt(_SLAVE, ("  clutch: {from: mc_clutch.outlet, feeds: [slave.inlet]}\n", ""))
+    context = context_of(without("mc_clutch", "feed_clutch", text=text).replace("tee_spare.top", "tee_front.top"))
+    missing = "one joint at tee_front.top instead of several"
+    assert ("circuits-crossed", ("slave.inlet",), missing) in unchecked(context)
+    assert "circuits-crossed" not in {rule for rule, _, _ in told(context)}

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from fitcheck.reports.check_text import finding_lines
 from tests.checks.circuit.cars import CAR, context_of, findings, looked, spoilt, told, unchecked, without
 
 _SPARE = ("  slave: {", "  spare: {part: tee-m10x1-bubble}\n  slave: {")
@@ -141,6 +142,9 @@ hoses:
     together = hoses % ("", "") + "joints:\n  - {port: caliper.inlet, eyes: [one.to, two.to]}\n"
     apart = hoses % (", to: caliper.inlet", ", to: caliper.inlet")
     assert told(context_of(together), "port-reused") == []
-    assert told(context_of(apart), "port-reused") == [
-        ("port-reused", "error", "caliper.inlet is joined 2 times"),
-    ]
+    (found,) = findings(context_of(apart), "port-reused")
+    assert (found.level, found.message) == ("error", "caliper.inlet is joined 2 times")
+    reason = "eyes on one bolt are written {port: caliper.inlet, eyes: [one.to, two.to]} under joints"
+    assert found.evidence["reason"] == reason
+    assert f"      {reason}" in list(finding_lines(found, 120))
+    assert "reason" not in findings(context_of(spoilt(("to: caliper_fr.inlet", "to: caliper_fl.inlet"))))[0].evidence

@@ -5,8 +5,10 @@ import re
 
 import pytest
 
+from fitcheck.build.circuits import is_feed
 from fitcheck.checks.findings import Finding, Unchecked
-from tests.checks.circuit.cars import CAR, UNSTATED, assert_walked, context_of, reached, said
+from fitcheck.checks.run import check
+from tests.checks.circuit.cars import CAR, UNSTATED, assert_walked, build_of, context_of, reached, said
 
 _REF = re.compile(r"\b[a-z_]+\.[a-z]+\b")
 _PORTS = sorted(ref for ref, end in context_of(CAR).graph.ends.items() if end.port is None or not end.port.mechanical)
@@ -49,6 +51,27 @@ def test_nothing_open_or_unfed_is_passed_over(block: int) -> None:
             assert not open_end or ref in named or (is_feed and end.tag in tags), (seed, ref)
             unfed = end.fitted.part.kind in ("caliper", "slave cylinder") and ref not in fed
             assert not unfed or ref in named, (seed, ref)
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_no_acceptance_hides_an_open_end(block: int) -> None:
+    """With all that was found accepted, every open end is still an error: an acceptance is of what it names alone.
+
+    Ends that nothing is joined to because their part or reference is not known are listed as not checked.
+    """
+    for seed in range(2000 + block * 20, 2020 + block * 20):
+        text = _spoilt(seed)
+        found = [one for one in check(build_of(text)).findings if one.rule != "dead-end"]
+        entries = {(one.rule, one.at[0]) for one in found}
+        accept = "".join(f"  - {{rule: {rule}, at: {at}, why: it may}}\n" for rule, at in sorted(entries))
+        report = check(build_of(f"{text}accept:\n{accept}" if accept else text))
+        told = {place for one in report.findings if one.rule == "dead-end" for place in one.at}
+        context = context_of(text)
+        for ref, end in context.graph.ends.items():
+            if end.fitted.part is None or (end.port is not None and end.port.mechanical) or is_feed(end):
+                continue
+            if not context.graph.joined(ref) and ref not in context.graph.excused:
+                assert ref in told, (seed, ref)
 
 
 def test_every_witness_can_be_walked() -> None:

@@ -69,8 +69,8 @@ def test_open_ends_are_not_explained_when_the_numbers_differ() -> None:
     text = without("front_left", "switch", text=text).replace("joints:\n  - [switch.port, tee_light.top]\n", "")
     assert told(context_of(text)) == [
         ("circuit-not-fed", "error", "circuit front does not reach caliper_fl.inlet"),
-        ("dead-end", "error", "tee_light.top is open"),
         ("dead-end", "error", "tee_front.right is open"),
+        ("dead-end", "error", "tee_light.top is open"),
     ]
 
 

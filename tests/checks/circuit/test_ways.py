@@ -156,6 +156,23 @@ def test_sound_valve_is_looked_at() -> None:
 
 
 @pytest.mark.parametrize(
+    ("kind", "asked"), [("residual valve", True), ("proportioning valve", True), ("shut-off valve", False)]
+)
+def test_valve_of_unknown_direction_is_unchecked(kind: str, asked: bool, tmp_path: Path) -> None:
+    """A residual or proportioning valve whose entry states no direction is listed; a shut-off valve has none."""
+    house = f"""\
+catalog: 1
+parts:
+  valve-plain:
+    kind: {kind}
+    ports: {{in: {{thread: M10x1, gender: internal, seat: bubble, tube: 4.75 mm}}, out: {{same as: in}}}}
+"""
+    context = context_of(CAR.replace("proportioning-valve-m10x1-bubble", "valve-plain"), house, tmp_path)
+    expected = [("one-way-reversed", ("limiter",), "parts.valve-plain.one_way")]
+    assert unchecked(context, "one-way-reversed") == (expected if asked else [])
+
+
+@pytest.mark.parametrize(
     ("kind", "level"), [("slave cylinder", "warning"), ("caliper", "error"), ("wheel cylinder", "error")]
 )
 def test_consumer_without_a_bleed_screw(kind: str, level: str, tmp_path: Path) -> None:

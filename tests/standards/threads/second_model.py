@@ -185,8 +185,7 @@ def second_verdict(external: Limits, internal: Limits, engagement_mm: float) -> 
     most = (bolt.useful_mm if bolt.taper else engagement_mm) / nut.thread_pitch_mm
     roots = abs(bolt.thread_pitch_mm - nut.thread_pitch_mm) > 1e-4 or bolt.flank_deg != nut.flank_deg
     met = [
-        meet(external_section(bolt, tight, roots), internal_section(nut, tight, roots), most)
-        for tight in (True, False)
+        meet(external_section(bolt, tight, roots), internal_section(nut, tight, roots), most) for tight in (True, False)
     ]
     turns = (met[0].turns, met[1].turns)
     overlap, height, pitch = (met[0].overlap_mm, met[1].overlap_mm), nut.height_mm / 2.0, nut.thread_pitch_mm

@@ -260,7 +260,8 @@ def test_any_text_is_a_reading_or_an_error(text: str) -> None:
 def test_a_pitch_in_every_spelling(text: str, pitch: float, threads: float) -> None:
     """Leaves by the inch and the millimetre count as 6 mm of thread, counted turns as what was counted."""
     read = reading("9.4 mm", text)
-    assert (read.pitch_mm, read.threads) == (pytest.approx(pitch), pytest.approx(threads))
+    assert read.pitch_mm == pytest.approx(pitch)
+    assert read.threads == pytest.approx(threads)
 
 
 def test_telling_unf_from_metric() -> None:
