@@ -51,8 +51,10 @@ class Bodies:
         for name in ("from", "to"):
             own = f"{tag}.{name}"
             others = [end for joint in self.graph.joints_at.get(own, ()) for end in joint.ends if end.ref != own]
-            if others and others[0].fitted.section == "components":
-                found.append((others[0].ref, self.of(others[0].tag)))
+            fitted = [end for end in others if end.fitted.section == "components"]
+            if fitted:
+                nearest = min(fitted, key=lambda end: in_order(end.ref))
+                found.append((nearest.ref, self.of(nearest.tag)))
         return found
 
     def _spread(self, cluster: "nx.Graph[str]", stated: dict[str, str]) -> None:

@@ -22,6 +22,7 @@ from fitcheck.naming import hint
 from fitcheck.quantities import Quantity
 from fitcheck.standards.materials import material as known_material
 from fitcheck.standards.seats import SEAT_NAMES
+from fitcheck.standards.threads import limits
 from fitcheck.standards.threads import parse as parse_thread
 
 _GENDERS = {"external": "external", "internal": "internal", "male": "external", "female": "internal"}
@@ -72,7 +73,7 @@ def _bleeder(value: str) -> str:
 
 
 def _thread(value: str) -> str:
-    parse_thread(value)
+    limits(parse_thread(value))  # a class without table limits must not wait for a check to be found
     return value
 
 

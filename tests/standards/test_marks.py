@@ -22,6 +22,7 @@ TABLES = (
     "hoses",
     "fluids",
     "ports",
+    "engagement",
 )
 THREAD_TABLES = ("threads_known", "threads_metric", "threads_pipe", "threads_unified")
 """Their rows are lines of text: a block of them, or the whole table, says where they come from."""

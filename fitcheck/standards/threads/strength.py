@@ -151,9 +151,11 @@ def share_left(pair: Pair, right: Member, engagement_mm: float) -> Span | None:
     if pair.taper or right.taper:
         return None
     touching = engagement_mm if pair.same_pitch else _touching_turns(pair) * pair.nut.thread_pitch_mm
+    # Of one pitch and angle a thread goes in all the way or not at all: the strength is that of the one that does.
+    entered = (engagement_mm, engagement_mm) if pair.same_pitch and pair.same_flank else pair.entered
     shares = [0.0, 0.0]
     for extreme in (0, 1):
-        left = min(engagement_mm, touching, pair.entered[extreme]) * _weaker_ring(pair.bolt, pair.nut, extreme)
+        left = min(engagement_mm, touching, entered[extreme]) * _weaker_ring(pair.bolt, pair.nut, extreme)
         shares[extreme] = min(1.0, left / (engagement_mm * _weaker_ring(right, pair.nut, extreme)))
     return (shares[0], shares[1]) if shares[0] <= shares[1] else (shares[1], shares[0])
 

@@ -113,6 +113,14 @@ def test_part_of_the_hole_band_that_binds() -> None:
     assert (meet("G1/8", "Rp1/8").verdict, meet("G1/8", "Rp1/8").binding_band_mm) == ("may-bind", None)
 
 
+def test_a_rounded_root_that_goes_in_holds() -> None:
+    """UNJ in UN goes in or binds; where it goes in, a pair of closer class is as strong as the right one."""
+    found = meet("7/16-20 UNJF", "7/16-20 UNF")
+    assert found.free_turns[0] == 0.0
+    assert found.goes_home == (True, False)
+    assert found.strip_share == (1.0, 1.0)
+
+
 def test_unlike_flank_angles_take_clearance() -> None:
     """G1/8 in M10x1 binds sooner by what 27.5 against 30 degrees takes: 0.581 mm times 0.0568 over 0.0929."""
     found = meet("G1/8", "M10x1")
