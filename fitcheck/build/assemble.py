@@ -59,7 +59,7 @@ class _Assembly:
     def graph(self) -> PortGraph:
         self._fit_all()
         self._open_ports()
-        stated = list(_without_repeats(self._stated()))
+        stated = _without_repeats(list(self._stated()))
         resolved, assumed = self._resolve(stated)
         joints = tuple(self._joint(joint, resolved, assumed) for joint in stated)
         self._check_circuit_refs()
@@ -248,16 +248,20 @@ def _stated_end(own: str, other: str, path: Path) -> _Stated:
     return _Stated((own, other), ((*path[:2], path[2], "own"), path), path)
 
 
-def _without_repeats(stated: Iterator[_Stated]) -> Iterator[_Stated]:
-    """Drop joints that say again what an earlier one said: the same pair, or an eye already on its port."""
+def _without_repeats(stated: list[_Stated]) -> list[_Stated]:
+    """Drop joints that say again what another says: the same pair, or an eye already on its port.
+
+    Of two the one stays that states fixings, or else the earlier one.
+    """
     seen: set[frozenset[str]] = set()
-    for joint in stated:
-        port, *others = joint.refs
+    kept: list[int] = []
+    for index in sorted(range(len(stated)), key=lambda i: stated[i].bolt is None and stated[i].washers is None):
+        port, *others = stated[index].refs
         pairs = {frozenset((port, other)) for other in others}
-        if pairs <= seen:
-            continue
-        seen |= pairs
-        yield joint
+        if not pairs <= seen:
+            seen |= pairs
+            kept.append(index)
+    return [stated[index] for index in sorted(kept)]
 
 
 def _outer_first(end: End) -> tuple[bool, tuple[str | int, ...]]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from fitcheck.build.model import BuildFile, Corner
+from fitcheck.build.model import BanjoJoint, BuildFile, Corner
 from fitcheck.build.variants import chosen_variant, with_swaps
 from fitcheck.catalog.shelf import Shelf, read_catalog
 from fitcheck.naming import hint
@@ -117,12 +117,29 @@ def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
                 yield _problem(document, (section, tag), message, key=True)
             seen.setdefault(tag, section)
     yield from _body_problems(file, document)
+    yield from _joint_problems(file, document)
     for tag, line in file.lines.items():
         for index, entry in enumerate(line.route or ()):
             hole = entry.through if isinstance(entry, Corner) else None
             if hole is not None and hole not in file.panels:
                 message = f"no panel is called {hole!r}{hint(hole, file.panels)}"
                 yield _problem(document, ("lines", tag, "route", index, "through"), message)
+
+
+def _joint_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
+    """Yield joints whose fixings are stated twice and differ: only one of the two can be what is fitted."""
+    said: dict[frozenset[str], tuple[int, str | None, int | None]] = {}
+    for index, entry in enumerate(file.joints):
+        if isinstance(entry, list):
+            continue
+        port, *others = (entry.port, *entry.eyes) if isinstance(entry, BanjoJoint) else entry.ports
+        stated = (entry.bolt if isinstance(entry, BanjoJoint) else None, entry.washers)
+        for other in others if stated != (None, None) else ():
+            first, *before = said.setdefault(frozenset((port, other)), (index, *stated))
+            if tuple(before) != stated:
+                line = document.mark(("joints", first)).line
+                message = f"the joint of {port} and {other} is stated on line {line} already, with other fixings"
+                yield _problem(document, ("joints", index), message)
 
 
 def _body_problems(file: BuildFile, document: Document) -> Iterator[Problem]:

@@ -64,8 +64,9 @@ def bolt_of_another_thread(edit: Edit) -> Made | None:
 def _banjo(edit: Edit) -> dict[str, Any] | None:
     """Return a banjo joint as the file states it, made from a hose's end if there is none."""
     joints = [joint for joint in edit.plan["joints"] if isinstance(joint, dict) and "eyes" in joint]
+    stated = {eye for joint in joints for eye in joint["eyes"]}
     for tag, hose in edit.plan["hoses"].items():
-        if "to" in hose and "eye" in edit.port(f"{tag}.to"):
+        if "to" in hose and "eye" in edit.port(f"{tag}.to") and f"{tag}.to" not in stated:
             joints.append({"port": hose["to"], "eyes": [f"{tag}.to"]})
     if not joints:
         return None
