@@ -87,17 +87,14 @@ class Circuits:
         return tuple(reversed(way))
 
     def reused_on(self, way: Sequence[str]) -> str | None:
-        """Return an end at which `way` takes one joint of several, or None.
+        """Return an end at which `way` takes one joint of several, the first by name, or None.
 
         One opening takes one joint: what rests on such a way may not be so on the car.
         """
-        edges = self.graph.graph.edges
-        for pair in pairwise(way):
-            if edges[pair]["kind"] == "joint":
-                for ref in pair:
-                    if len(self.graph.joints_at.get(ref, ())) > 1:
-                        return ref
-        return None
+        edges, joints_at = self.graph.graph.edges, self.graph.joints_at
+        joints = (pair for pair in pairwise(way) if edges[pair]["kind"] == "joint")
+        reused = [ref for pair in joints for ref in pair if len(joints_at.get(ref, ())) > 1]
+        return min(reused, key=in_order, default=None)
 
 
 def is_feed(end: End) -> bool:

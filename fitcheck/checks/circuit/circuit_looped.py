@@ -61,6 +61,7 @@ from fitcheck.build.graph import PortGraph
 from fitcheck.checks.circuit_words import few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
+from fitcheck.naming import in_order
 
 RULE = "circuit-looped"
 _MOST_LOOPS = 100
@@ -82,17 +83,21 @@ def find(context: Context) -> Iterator[Said]:
 
 
 def _loops(graph: PortGraph, network: Network) -> Iterator[tuple[str, ...]]:
-    """Yield one circle for each edge more than a tree has: the edge, and the ways from both its ends back."""
+    """Yield one circle for each edge more than a tree has: the edge, and the ways from both its ends back.
+
+    The tree grows in the order of names, so that the circles told do not depend on the order of the file.
+    """
     edges = graph.graph
     if sum(len(edges[ref]) for ref in network.ends) // 2 < len(network.ends):
         return
-    parent: dict[str, str] = {network.ends[0]: ""}
-    depth = {network.ends[0]: 0}
+    root = min(network.ends, key=in_order)
+    parent: dict[str, str] = {root: ""}
+    depth = {root: 0}
     queue = deque(parent)
     extra: dict[frozenset[str], tuple[str, str]] = {}
     while queue:
         here = queue.popleft()
-        for other in edges[here]:
+        for other in sorted(edges[here], key=in_order):
             if other not in parent:
                 parent[other], depth[other] = here, depth[here] + 1
                 queue.append(other)
