@@ -60,12 +60,13 @@ _FEED_KINDS = frozenset({"feed hose", "reservoir"})
 
 def find(context: Context) -> Iterator[Said]:
     """Yield what a pressure outlet reaches and must not: one finding for a part, or for a joint of sound parts."""
+    wrong = {id(facts.joint) for facts in context.facts if facts.rule is not None}  # a joint rule speaks already
     for network in context.circuits.pressurised():
         told = set()
         for tag, message in _parts(context, network):
             told.add(tag)
             yield _finding(context, network, (tag,), message)
-        yield from _joints(context, network, told)
+        yield from _joints(context, network, told, wrong)
 
 
 def _parts(context: Context, network: Network) -> Iterator[tuple[str, str]]:
@@ -80,9 +81,8 @@ def _parts(context: Context, network: Network) -> Iterator[tuple[str, str]]:
         yield end.tag, f"{end.tag}, a {part.kind}, is under pressure from {network.outlets[0]}"
 
 
-def _joints(context: Context, network: Network, told: set[str]) -> Iterator[Said]:
+def _joints(context: Context, network: Network, told: set[str], wrong: set[int]) -> Iterator[Said]:
     seen: set[int] = set()
-    wrong = {id(facts.joint) for facts in context.facts if facts.rule is not None}
     for ref in network.ends:
         for joint in context.graph.joints_at.get(ref, ()):
             if id(joint) in seen:
