@@ -8,9 +8,10 @@ from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.thread_words import DANGER, OUTCOME, span
-from fitcheck.standards.threads import Fit, Limits, Member, dangerous
+from fitcheck.standards.threads import Fit, Limits, Member, Thread, dangerous, fit, look_alikes
 
 INCH: Final = 25.4
+_MOST_ALIKE: Final = 5
 _INCH_FAMILIES: Final = ("UN", "UNJ", "NPT")
 """Families whose standard gives its limits in inches: shown in both units."""
 
@@ -42,9 +43,19 @@ def thread_value(
     for name, way in (("fit", met), ("reverse", reverse)):
         if way is not None:
             value[name] = way.to_json() | {"dangerous": dangerous(way)}
+    if into is None:
+        value["look_alikes"] = [_look_alike(thread.thread, other) for other in look_alikes(thread.thread)]
     if met is not None and explain:
         value["figure_sources"] = dict(met.sources)
     return value | {"caution": CAUTION}
+
+
+def _look_alike(thread: Thread, other: Thread) -> dict[str, str]:
+    return {
+        "designation": other.designation,
+        "into_it": fit(thread, other).verdict,
+        "it_into": fit(other, thread).verdict,
+    }
 
 
 def thread_text(
@@ -67,7 +78,27 @@ def thread_text(
             lines += ["", *_fit(into, thread, reverse, explain, width)]
     for each in (thread, into) if into is not None else (thread,):
         lines += [*([""] if lines else []), *_limits(each, width)]
+    if into is None:
+        lines += _look_alikes(thread.thread, width)
     return "\n".join([*lines, *caution_lines(width)])
+
+
+def _look_alikes(thread: Thread, width: int) -> Iterator[str]:
+    """Yield the threads that this one is taken for, and what happens when they meet, either way round."""
+    found = look_alikes(thread)
+    if not found:
+        return
+    loose = {other: "runs-in-loose" in (fit(thread, other).verdict, fit(other, thread).verdict) for other in found}
+    found = sorted(found, key=lambda other: not loose[other])
+    yield from ("", "TAKEN FOR, those that go together and strip first", "")
+    for other in found[:_MOST_ALIKE]:
+        into, out_of = fit(thread, other), fit(other, thread)
+        yield from paragraph(f"{other.designation}{' DANGEROUS' if loose[other] else ''}", width, "  ")
+        yield from paragraph(f"{thread.designation} into it {OUTCOME[into.verdict]}", width, "    ", "      ")
+        yield from paragraph(f"it into {thread.designation} {OUTCOME[out_of.verdict]}", width, "    ", "      ")
+    rest = [other.designation for other in found[_MOST_ALIKE:]]
+    if rest:
+        yield from paragraph(f"and {', '.join(rest)}: fitcheck thread A B, or fitcheck thread --table", width, "  ")
 
 
 def _fit(thread: Limits, into: Limits, met: Fit, explain: bool, width: int) -> Iterator[str]:

@@ -1,6 +1,6 @@
-"""A second, slow reading of a build, written to be read: plain dicts and sets, nothing shared with the product.
+"""A second, slow reading of a build, written to be read: plain dicts and sets, nothing shared with the program.
 
-It knows the build file's format, the generic catalog's rows and eight sentences of DESIGN.md section 3.3; it
+It knows the build file's format, the generic catalog's rows and eight sentences on how joints seal; it
 shares no code with `fitcheck.build` or `fitcheck.checks`. Threads mate here if their designations are equal,
 which holds for every two threads of the generic catalog. Builds with unknown parts or references are not for it.
 """

@@ -1,4 +1,4 @@
-"""The product and a slow second reading agree on what is joined, open, starved and crossed."""
+"""The program and a slow second reading agree on what is joined, open, starved and crossed."""
 
 from typing import Any
 

@@ -22,11 +22,31 @@ M10x1: limits of size
     pitch           9.350 to 9.500
     minor           8.917 to 9.153
   source: ISO 965-1:1998 tables 1 and 3 to 6, class 6g external, 6H internal
+
+TAKEN FOR, those that go together and strip first
+
+  3/8-24 UNF DANGEROUS
+    M10x1 into it will not start
+    it into M10x1 runs in loose and strips when tightened
+  3/8-24 UNJF DANGEROUS
+    M10x1 into it will not start
+    it into M10x1 runs in loose and strips when tightened
+  M10x1.25
+    M10x1 into it will not start
+    it into M10x1 starts, then binds
+  1/8-27 NPT
+    M10x1 into it starts, then binds
+    it into M10x1 starts, then binds
+  G1/8
+    M10x1 into it will not start
+    it into M10x1 starts, then binds
+  and R1/8, Rc1/8, Rp1/8, 3/8-16 UNC, M11x1.5: fitcheck thread A B, or fitcheck
+  thread --table
 """
 
 
 def test_metric_thread():
-    """A metric thread's limits are shown in mm; a limit that the standard leaves open is not made up."""
+    """A metric thread's limits are shown in mm, none made up that the standard leaves open, and what it is taken for."""
     assert thread_text(limits(FINE)) == METRIC + CAUTION_LINES
 
 
@@ -62,7 +82,8 @@ def test_sound_pair():
 def test_thread_json():
     """One thread has its limits; two have the second's limits and the verdict as well."""
     one = json.loads(thread_json(limits(FINE)))
-    assert list(one) == ["designation", "external", "internal", "source", "caution"]
+    assert list(one) == ["designation", "external", "internal", "source", "look_alikes", "caution"]
+    assert {"designation": "3/8-24 UNF", "into_it": "will-not-start", "it_into": "runs-in-loose"} in one["look_alikes"]
     assert one["external"] == {
         "major_mm": [9.794, 9.974],
         "pitch_mm": [9.212, 9.324],
