@@ -46,7 +46,7 @@ TAKEN FOR, those that go together and strip first
 
 
 def test_metric_thread():
-    """A metric thread's limits are shown in mm, none made up that the standard leaves open, and what it is taken for."""
+    """A metric thread shows its limits in mm, none made up that the standard leaves open, and its look-alikes."""
     assert thread_text(limits(FINE)) == METRIC + CAUTION_LINES
 
 
