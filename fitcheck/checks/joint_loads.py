@@ -23,12 +23,19 @@ class Side(NamedTuple):
 
 
 def threaded_sides(joint: Joint, fixings: Fixings) -> list[Side]:
-    """Return the threaded sides of a joint: its ports, and a tube end's nut."""
+    """Return the threaded sides of a joint: its ports, and a tube end's nut or the eyes' bolt."""
     ends = [(end.port, end.fitted.part) for end in joint.ends]
-    nut = fixings.one("nut")
-    if nut is not None and nut.part is not None:
-        ends += [(port, nut.part) for port in nut.part.ports.values()]
+    for item in (fixings.one("nut"), fixings.one("banjo bolt")):
+        if item is not None and item.part is not None:
+            ends += [(port, item.part) for port in item.part.ports.values()]
     return [Side(port, port.thread, part) for port, part in ends if port and part and port.thread]
+
+
+def washers_mm(fixings: Fixings) -> float:
+    """Return how much of a bolt's length its washers take [mm]; nothing for washers of unknown thickness."""
+    washer = fixings.one("washer")
+    thickness = washer.part.thickness if washer is not None and washer.part is not None else None
+    return washer.quantity * thickness if washer is not None and thickness is not None else 0.0
 
 
 def loads_of(joint: Joint, fixings: Fixings, outer: Side, inner: Side) -> tuple[tuple[Load, ...], dict[str, Any]]:

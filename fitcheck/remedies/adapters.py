@@ -89,7 +89,7 @@ class Bridges:
                         longer.append((chain, here))
             if done:
                 own = {_form(end.port) for end in (first, second) if end.port is not None}
-                return sorted(done, key=lambda chain: (self._foreign(chain, own), chain.parts))[:MOST_SHOWN]
+                return sorted(set(done), key=lambda chain: (self._foreign(chain, own), chain.parts))[:MOST_SHOWN]
             seen |= {_interface(end) for _, end in longer}
             chains = _one_each(longer)
         return []

@@ -7,7 +7,9 @@ side, would strip: under tightening to the highest typical torque for the seat a
 lower rated pressure of the two sides (times 4; 20 MPa if neither is rated) on all that the seal encloses. The
 metals are those of the catalog, else the weakest casting: then it is a warning if soft steel would hold. Never less
 than five pitches. Where no typical torque is known only pressure and the five pitches count. Also rods whose
-`reach` is less than the other side asks for. Taper threads are not looked at: they hold by taper. Where a depth or
+`reach` is less than the other side asks for. Of a banjo bolt's length its washers are taken off; the eyes' thickness
+is in no catalog field yet, so such a joint is found when even thin eyes leave too little, else listed as not checked.
+Taper threads are not looked at: they hold by taper. Where a depth or
 length is not in the catalog the joint is listed as not checked. Wear, thin walls and repeated tightening are not
 considered.
 
@@ -74,7 +76,7 @@ from fitcheck.build.graph import Joint
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.checks.joint.speak import places
-from fitcheck.checks.joint_loads import Side, loads_of, threaded_sides
+from fitcheck.checks.joint_loads import Side, loads_of, threaded_sides, washers_mm
 from fitcheck.checks.joint_words import mm
 from fitcheck.standards.engagement import Metal, metal, needed, steel
 from fitcheck.standards.threads import Thread
@@ -88,7 +90,7 @@ def find(context: Context) -> Iterator[Said]:
         joint = facts.joint
         if joint.kind == "mechanical":
             yield from _rod(context, joint)
-        elif joint.kind in ("pair", "tube") and facts.rule not in ("thread-mismatch", "gender-clash"):
+        elif joint.kind in ("pair", "tube", "banjo") and facts.rule not in ("thread-mismatch", "gender-clash"):
             yield from _thread(context, joint)
 
 
@@ -104,8 +106,12 @@ def _thread(context: Context, joint: Joint) -> Iterator[Said]:
         yield Unchecked(RULE, places(joint), f"parts.{side.part.id}.ports.{side.port.name}.{key}")
         return
     yield Looked()
-    engaged = min(length, depth)
-    yield from _judge(context, joint, (outer, inner), engaged)
+    if joint.kind != "banjo":
+        yield from _judge(context, joint, (outer, inner), min(length, depth))
+        return
+    most = min(length - washers_mm(context.fixings(joint)), depth)
+    said = list(_judge(context, joint, (outer, inner), most, "at most "))
+    yield from said or [Unchecked(RULE, places(joint), "the thickness of the eyes on the bolt")]
 
 
 def _one_parallel_thread(outer: Thread, inner: Thread) -> bool:
@@ -113,7 +119,7 @@ def _one_parallel_thread(outer: Thread, inner: Thread) -> bool:
     return not outer.taper and not inner.taper and abs(outer.pitch_mm - inner.pitch_mm) < 1e-4
 
 
-def _judge(context: Context, joint: Joint, sides: tuple[Side, Side], engaged: float) -> Iterator[Said]:
+def _judge(context: Context, joint: Joint, sides: tuple[Side, Side], engaged: float, most: str = "") -> Iterator[Said]:
     """Yield the finding if `engaged` mm of thread are too few for what the joint has to carry."""
     outer, inner = sides
     loads, facts = loads_of(joint, context.fixings(joint), outer, inner)
@@ -124,7 +130,7 @@ def _judge(context: Context, joint: Joint, sides: tuple[Side, Side], engaged: fl
     of_steel = needed(outer.thread, inner.thread, loads, *(steel() if each.assumed else each for each in metals))
     level: Level = "error" if engaged < of_steel.length_mm - 1e-9 else "warning"
     doubt = "" if level == "error" else ", if the metal that is not stated is soft"
-    message = f"{mm(engaged)} of thread engaged, {mm(wanted.length_mm)} needed {wanted.why}{doubt}"
+    message = f"{most}{mm(max(engaged, 0.0))} of thread engaged, {mm(wanted.length_mm)} needed {wanted.why}{doubt}"
     evidence = {"engaged_mm": engaged, "required_mm": round(wanted.length_mm, 3), "why": wanted.why, **facts}
     evidence |= {"metals": [_metal_evidence(side, each) for side, each in zip(sides, metals, strict=True)]}
     yield context.finding(RULE, level, message, places(joint), joint.path, evidence)

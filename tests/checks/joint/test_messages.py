@@ -249,3 +249,34 @@ def test_a_stated_nut_with_gaps_is_listed(tmp_path: Path) -> None:
     )
     missing = {one.missing for one in report_of(body, tmp_path).unchecked if one.rule == "nut-mismatch"}
     assert missing == {"parts.half-a-nut.ports.nut.seat", "parts.half-a-nut.ports.nut.tube"}
+
+
+BOLTS = [
+    ("4 mm", "12 mm", "at most 2 mm of thread engaged, ", None),
+    ("20 mm", "3 mm", "at most 3 mm of thread engaged, ", None),
+    ("20 mm", "14 mm", None, "the thickness of the eyes on the bolt"),
+]
+
+
+@pytest.mark.parametrize(("length", "depth", "message", "missing"), BOLTS)
+def test_a_banjo_bolt_has_to_hold_too(
+    length: str, depth: str, message: str | None, missing: str | None, tmp_path: Path
+) -> None:
+    """A bolt that washers alone leave too short is found; one that may hold is listed for its eyes' thickness."""
+    flat = "thread: M10x1, seat: washer-face"
+    own = (
+        f"  my-bolt: {{kind: banjo bolt, ports: {{bolt: {{{flat}, gender: external, length: {length}}}}}}}\n"
+        f"  my-port: {{kind: union, passages: [], ports: {{p: {{{flat}, gender: internal, depth: {depth}}}}}}}\n"
+    )
+    (tmp_path / "own.yaml").write_text(f"catalog: 1\nparts:\n{own}", encoding="utf-8")
+    body = (
+        "components: {b: {part: my-port}}\nhoses: {h: {part: eye-small}}\n"
+        "joints: [{port: b.p, eyes: [h.to], bolt: my-bolt}]\n"
+    )
+    (tmp_path / "house.yaml").write_text(HOUSE, encoding="utf-8")
+    (tmp_path / "build.yaml").write_text(f"build: 1\ncatalogs: [house.yaml, own.yaml]\n{body}", encoding="utf-8")
+    report = check(load(tmp_path))
+    found = [finding.message for finding in report.findings if finding.rule == "short-engagement"]
+    listed = [one.missing for one in report.unchecked if one.rule == "short-engagement"]
+    assert [text.startswith(message) for text in found] == ([True] if message else [])
+    assert (missing in listed) is bool(missing)
