@@ -14,6 +14,7 @@ import networkx as nx
 
 from fitcheck.build.load import Build
 from fitcheck.build.model import LineEnd
+from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import Part, Port
 
 Path = tuple[str | int, ...]
@@ -166,6 +167,6 @@ class PortGraph:
 
     def path_of(self, ref: str) -> Path:
         """Return where the file states the thing that `ref` (an end or a tag) belongs to."""
-        tag = ref.partition(".")[0]
+        tag = tag_of(ref)
         item = self.fitted.get(tag)
         return item.path if item is not None else ()

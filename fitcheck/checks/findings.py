@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Any, Final, Literal, NamedTuple
 
 from fitcheck.build.load import Place
+from fitcheck.build.refs import tag_of
 
 Level = Literal["error", "warning", "note"]
 NO_EVIDENCE: Final[Mapping[str, Any]] = MappingProxyType({})
@@ -71,5 +72,5 @@ def met_by(said: Finding | Unchecked) -> list[tuple[str, str]]:
 
     A place is an end, the tag it belongs to, or a circuit.
     """
-    places = dict.fromkeys(name for at in said.at for name in (at, at.partition(".")[0]))
+    places = dict.fromkeys(name for at in said.at for name in (at, tag_of(at)))
     return [(said.rule, place) for place in places]

@@ -6,6 +6,7 @@ from typing import Any, Final
 from fitcheck.build.fixings import UNKNOWN_BOLT, Fixing, Fixings, Word, tube_od
 from fitcheck.build.graph import Joint
 from fitcheck.catalog.part import Port
+from fitcheck.catalog.shelf import EYE_PLAY
 from fitcheck.checks.joint_words import Fault, describe, mm
 from fitcheck.standards.flares import max_wall_mm
 from fitcheck.standards.seats import Seat
@@ -13,8 +14,6 @@ from fitcheck.standards.sizes import same_tube, size_name
 from fitcheck.standards.threads import Thread
 
 ThreadFault = Callable[[Thread | None, Thread | None, str, str], Fault | None]
-EYE_CLEARANCE_MM: Final = 0.8
-"""How much larger than the bolt's nominal diameter an eye may be. Common practice, no source."""
 
 
 def nut_and_flare_faults(joint: Joint, fixings: Fixings, seat: Seat, thread_fault: ThreadFault) -> Iterator[Fault]:
@@ -135,7 +134,7 @@ def _eye_faults(joint: Joint, thread: Thread | None) -> Iterator[Fault]:
         return
     for end in joint.ends[1:]:
         eye = end.port.eye if end.port is not None else None
-        if eye is None or 0 <= round(eye - thread.nominal_mm, 4) <= EYE_CLEARANCE_MM:
+        if eye is None or 0 <= round(eye - thread.nominal_mm, 4) <= EYE_PLAY:
             continue
         side = "too small" if eye < thread.nominal_mm else "too large"
         message = f"eye of {end.ref}, {mm(eye)}, is {side} for a {thread.designation} bolt"

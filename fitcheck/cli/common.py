@@ -55,7 +55,9 @@ def _tell(error: InputError, form: str) -> int:
 
 def printable(text: str) -> str:
     """Return `text` with control characters made visible, so that no file can drive the terminal."""
-    return "".join(c if c == "\n" or c.isprintable() else ascii(c)[1:-1] for c in text)
+    from fitcheck.reports.plain import visible
+
+    return "\n".join(map(visible, text.split("\n")))
 
 
 def build_arguments(parser: argparse.ArgumentParser, formats: Sequence[str]) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import Final
 
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import LEVELS, Finding, Level, Report, Unchecked
 from fitcheck.reports.evidence_words import evidence_lines
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph, visible
@@ -139,7 +140,7 @@ def _general(item: Unchecked) -> str:
     """Return the missing field with `TAG` in place of the tag that the rule looked at."""
     head, dot, rest = item.missing.partition(".")
     tag, more, last = rest.partition(".")
-    own = item.at[0].partition(".")[0]
+    own = tag_of(item.at[0])
     return f"{head}.TAG.{last}" if dot and more and tag == own else item.missing
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from math import isfinite
 from typing import Any, Final
 
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
 from fitcheck.reports.plain import first_few, number, shortened_path
 
@@ -80,7 +81,7 @@ def _through_parts(way: list[str]) -> list[str]:
 
     The graph chains the ports that share a passage; on the car they open into one bore.
     """
-    tags = [ref.partition(".")[0] for ref in way]
+    tags = [tag_of(ref) for ref in way]
     last = len(way) - 1
     return [ref for i, ref in enumerate(way) if not (0 < i < last and tags[i - 1] == tags[i] == tags[i + 1])]
 

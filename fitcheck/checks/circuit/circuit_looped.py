@@ -58,6 +58,7 @@ from itertools import islice
 
 from fitcheck.build.circuits import Network
 from fitcheck.build.graph import PortGraph
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.circuit_words import few, one_joint, way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
@@ -117,7 +118,7 @@ def _circle(a: str, b: str, parent: dict[str, str], depth: dict[str, int]) -> tu
 
 
 def _tags(loop: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(ref.partition(".")[0] for ref in loop))
+    return tuple(dict.fromkeys(tag_of(ref) for ref in loop))
 
 
 def _said(context: Context, loop: tuple[str, ...]) -> Said:

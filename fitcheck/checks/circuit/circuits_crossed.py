@@ -59,6 +59,7 @@ circuit feeds is the build's own statement.
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
+from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import BRAKES
 from fitcheck.checks.circuit_words import doubt, few, one_joint
 from fitcheck.checks.context import Context
@@ -133,7 +134,7 @@ def _evidence(context: Context, crossing: Crossing) -> dict[str, object]:
 
 
 def _brakes(context: Context, network: Network) -> set[str]:
-    return {ref.partition(".")[0] for ref in network.consumers if _duty(context, ref) == "brake"}
+    return {tag_of(ref) for ref in network.consumers if _duty(context, ref) == "brake"}
 
 
 def _duty(context: Context, ref: str) -> str:
@@ -154,10 +155,10 @@ def _stated(context: Context) -> Iterator[tuple[str, Network]]:
 def _unlisted(context: Context, name: str, network: Network) -> Iterator[Said]:
     """Yield that a circuit also reaches consumers that neither it nor any other lists."""
     listed = {ref for stated in context.file.circuits.values() for ref in stated.feeds}
-    known = {ref.partition(".")[0] for ref in network.ends if ref in listed}
+    known = {tag_of(ref) for ref in network.ends if ref in listed}
     first: dict[str, str] = {}
     for ref in sorted(network.consumers, key=context.circuits.distance.__getitem__):
-        first.setdefault(ref.partition(".")[0], ref)
+        first.setdefault(tag_of(ref), ref)
     refs = tuple(sorted((ref for tag, ref in first.items() if tag not in known), key=in_order))
     if not refs:
         return

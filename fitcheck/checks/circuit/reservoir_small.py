@@ -73,6 +73,7 @@ retracted, to fully worn, fully applied; fluid for a clutch in the same reservoi
 from collections.abc import Iterator
 
 from fitcheck.build.graph import Fitted
+from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import BRAKES, Part
 from fitcheck.checks.circuit_words import doubt
 from fitcheck.checks.context import Context
@@ -125,10 +126,10 @@ def _served(context: Context) -> list[tuple[list[str], list[str]]]:
             continue
         for ref in network.reservoirs:
             tanks[graph.ends[ref].tag] = None
-            serves.add_edge(network.reservoirs[0].partition(".")[0], graph.ends[ref].tag)
+            serves.add_edge(tag_of(network.reservoirs[0]), graph.ends[ref].tag)
         for ref in network.feeds if network.reservoirs else ():
             cylinders[graph.ends[ref].tag] = None
-            serves.add_edge(network.reservoirs[0].partition(".")[0], graph.ends[ref].tag)
+            serves.add_edge(tag_of(network.reservoirs[0]), graph.ends[ref].tag)
     for tag, item in graph.fitted.items():
         if item.part is not None and item.part.outlets and item.part.reservoir_volume is not None:
             tanks[tag] = cylinders[tag] = None

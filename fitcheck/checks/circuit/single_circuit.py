@@ -54,6 +54,7 @@ the other (from memory). Single-vehicle approval asks for two circuits on a car 
 from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network, is_consumer
+from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import BRAKES
 from fitcheck.checks.circuit_words import doubt, few, one_joint, way_missing
 from fitcheck.checks.context import Context
@@ -68,12 +69,12 @@ RULE = "single-circuit"
 def find(context: Context) -> Iterator[Said]:
     """Yield that all brakes hang on one outlet, and each outlet that serves a clutch alone."""
     brakes = _brakes(context)
-    tags = {ref.partition(".")[0] for ref in brakes}
+    tags = {tag_of(ref) for ref in brakes}
     if brakes:
         yield Looked()
         yield from _judge(context, brakes, len(tags))
     for network in context.circuits.pressurised():
-        if network.consumers and not any(ref.partition(".")[0] in tags for ref in network.consumers):
+        if network.consumers and not any(tag_of(ref) in tags for ref in network.consumers):
             yield Looked()
             yield _note(context, network)
         elif not network.consumers and not set(network.outlets) & set(context.gaps.by_single):

@@ -49,6 +49,7 @@ from collections.abc import Iterator
 
 from fitcheck.build.circuits import Network
 from fitcheck.build.graph import Joint
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said
 from fitcheck.checks.joint.speak import places
@@ -105,6 +106,6 @@ def _weak_seat(joint: Joint) -> str | None:
 
 
 def _finding(context: Context, network: Network, at: tuple[str, ...], message: str) -> Said:
-    here = next(ref for ref in network.ends if ref == at[0] or ref.partition(".")[0] == at[0].partition(".")[0])
+    here = next(ref for ref in network.ends if ref == at[0] or tag_of(ref) == tag_of(at[0]))
     evidence = {"outlet": network.outlets[0], "path": context.circuits.path(network.outlets[0], here)}
     return context.finding(RULE, "error", message, at, context.graph.path_of(at[0]), evidence)
