@@ -19,7 +19,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     default = f"length of engagement, such as '8mm' (default: {ENGAGEMENT_MM:g} mm)"
     parser.add_argument("--engagement", metavar="LENGTH", help=default)
     parser.add_argument(
-        "--format", choices=("text", "json", "svg"), default="text", help="form of the answer; svg needs A and B"
+        "--format",
+        choices=("text", "json", "svg", "html"),
+        default="text",
+        help="form of the answer; svg needs A and B, html --table",
     )
 
 
@@ -38,7 +41,9 @@ def run(args: argparse.Namespace) -> int:
 def _refuse_nonsense(args: argparse.Namespace) -> None:
     """Raise RequestError for options that do not go together."""
     if args.table and (args.thread or args.reverse or args.explain or args.format == "svg"):
-        raise RequestError("--table is of every thread: it goes with --engagement and --format text or json only")
+        raise RequestError("--table is of every thread: it goes with --engagement and --format text, json or html")
+    if args.format == "html" and not args.table:
+        raise RequestError("--format html is a page of --table")
     if not args.table and args.thread is None:
         raise RequestError("expected a thread, such as '3/8-24 UNF', or --table")
     wants_pair = [option for option in ("reverse", "explain", "engagement") if getattr(args, option)]
@@ -67,9 +72,11 @@ def _engagement(text: str | None) -> float:
 
 def _table(form: str, engagement: float) -> int:
     from fitcheck.reports.thread_table import table_json, table_text
+    from fitcheck.reports.thread_table_page import table_html
     from fitcheck.standards.threads.pair_table import pair_table
 
-    print((table_json if form == "json" else table_text)(pair_table(engagement)))
+    write = {"json": table_json, "html": table_html}.get(form, table_text)
+    print(write(pair_table(engagement)))
     return 0
 
 

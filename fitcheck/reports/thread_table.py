@@ -9,15 +9,17 @@ from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.thread_words import span
 from fitcheck.standards.threads import dangerous, known_uses
+from fitcheck.standards.threads.look_alikes import seems_to_start
 from fitcheck.standards.threads.pair_table import Pair
 
 _GROUPS: Final = {
     "runs-in-loose": "GOES HOME, DOES NOT HOLD",
     "starts-then-binds": "starts, then binds",
+    "will-not-start": "seems to start",
     "may-bind": "may bind at the root",
     "mates": "mates",
 }
-"""Verdicts that the page shows, the worst first; pairs that cannot be put together are counted only."""
+"""Verdicts that the page shows, the worst first; of the pairs that will not start those that seem to at first."""
 
 
 def table_json(rows: Sequence[Sequence[Pair]]) -> str:
@@ -60,9 +62,9 @@ def _head(rows: Sequence[Sequence[Pair]], width: int) -> Iterator[str]:
         width,
     )
     yield from paragraph(
-        "Pairs left out will not start or drop through: a wrong thread may still catch for up to two turns on the"
-        " lead-in. % is the thread height that overlaps, turns are those before it binds. Computed from the limits of"
-        " size of both threads; fitcheck thread A B shows any pair.",
+        "Pairs left out drop through or will not start, not even for half a turn: a wrong thread may still catch for up"
+        " to two turns on the lead-in. % is the thread height that overlaps, turns are those before it binds. Computed"
+        " from the limits of size of both threads; fitcheck thread A B shows any pair.",
         width,
     )
 
@@ -72,15 +74,21 @@ def _row(row: Sequence[Pair], width: int) -> Iterator[str]:
     yield ""
     yield from paragraph(f"{external}: {known_uses()[external]}", width, "", "  ")
     for verdict, words in _GROUPS.items():
-        found = [pair for pair in row if pair.fit.verdict == verdict]
+        found = [pair for pair in row if pair.fit.verdict == verdict and _shown(pair)]
         if found:
             yield from paragraph(f"{words}: {', '.join(map(_entry, found))}", width, "  ", "    ")
+
+
+def _shown(pair: Pair) -> bool:
+    return pair.fit.verdict != "will-not-start" or seems_to_start(pair.fit)
 
 
 def _entry(pair: Pair) -> str:
     name, met = pair.internal.designation, pair.fit
     if met.verdict == "runs-in-loose":
         return f"{name} ({span((max(met.overlap_percent[0], 0.0), met.overlap_percent[1]), 0)} %)"
+    if met.verdict == "will-not-start":
+        return f"{name} (at most {met.free_turns[1]:.1f} turn)"
     if met.verdict == "starts-then-binds":
         return f"{name} ({span(met.free_turns, 1)} turns)"
     return name

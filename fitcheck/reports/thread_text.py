@@ -9,6 +9,7 @@ from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.thread_words import DANGER, OUTCOME, span
 from fitcheck.standards.threads import Fit, Limits, Member, Thread, dangerous, fit, look_alikes
+from fitcheck.standards.threads.look_alikes import seems_to_start
 
 INCH: Final = 25.4
 _MOST_ALIKE: Final = 5
@@ -94,11 +95,15 @@ def _look_alikes(thread: Thread, width: int) -> Iterator[str]:
     for other in found[:_MOST_ALIKE]:
         into, out_of = fit(thread, other), fit(other, thread)
         yield from paragraph(f"{other.designation}{' DANGEROUS' if loose[other] else ''}", width, "  ")
-        yield from paragraph(f"{thread.designation} into it {OUTCOME[into.verdict]}", width, "    ", "      ")
-        yield from paragraph(f"it into {thread.designation} {OUTCOME[out_of.verdict]}", width, "    ", "      ")
+        yield from paragraph(f"{thread.designation} into it {_meets(into)}", width, "    ", "      ")
+        yield from paragraph(f"it into {thread.designation} {_meets(out_of)}", width, "    ", "      ")
     rest = [other.designation for other in found[_MOST_ALIKE:]]
     if rest:
         yield from paragraph(f"and {', '.join(rest)}: fitcheck thread A B, or fitcheck thread --table", width, "  ")
+
+
+def _meets(way: Fit) -> str:
+    return f"{OUTCOME[way.verdict]}{', though it seems to' if seems_to_start(way) else ''}"
 
 
 def _fit(thread: Limits, into: Limits, met: Fit, explain: bool, width: int) -> Iterator[str]:

@@ -52,10 +52,10 @@ WRONG = [
     ([], "expected a thread, such as '3/8-24 UNF', or --table"),
     (["M10x1", "--reverse"], "--reverse needs two threads: fitcheck thread A B --reverse"),
     (["M10x1", "--format", "svg"], "--format svg needs two threads: fitcheck thread A B --format svg"),
-    (["M10x1", "--table"], "--table is of every thread: it goes with --engagement and --format text or json only"),
+    (["M10x1", "--table"], "--table is of every thread: it goes with --engagement and --format text, json or html"),
     (
         ["--table", "--format", "svg"],
-        "--table is of every thread: it goes with --engagement and --format text or json only",
+        "--table is of every thread: it goes with --engagement and --format text, json or html",
     ),
     (
         ["M10x1", "M10x1", "--explain", "--format", "svg"],

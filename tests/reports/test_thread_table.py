@@ -1,8 +1,10 @@
 """The table of look-alikes, and the words of a pair: reverse, explained, at another engagement."""
 
 import json
+from html.parser import HTMLParser
 
 from fitcheck.reports.thread_table import table_json, table_text
+from fitcheck.reports.thread_table_page import table_html
 from fitcheck.reports.thread_text import thread_json, thread_text
 from fitcheck.standards.threads import Thread, fit, known_threads, limits, parse
 from fitcheck.standards.threads.every import has_member
@@ -44,23 +46,24 @@ def test_the_whole_table_is_there() -> None:
 
 
 PAGE = """\
-Threads of the trade: 3 external into 3 internal, 9 pairs, 3 of them dangerous;
+Threads of the trade: 3 external into 3 internal, 9 pairs, 2 of them dangerous;
 6 mm of engagement
-Pairs left out will not start or drop through: a wrong thread may still catch
-for up to two turns on the lead-in. % is the thread height that overlaps, turns
-are those before it binds. Computed from the limits of size of both threads;
-fitcheck thread A B shows any pair.
+Pairs left out drop through or will not start, not even for half a turn: a wrong
+thread may still catch for up to two turns on the lead-in. % is the thread
+height that overlaps, turns are those before it binds. Computed from the limits
+of size of both threads; fitcheck thread A B shows any pair.
 
 3/8-24 UNF: flares for 3/16 in tube, banjo bolt, pushrod
   GOES HOME, DOES NOT HOLD: M10x1 (15 to 54 %)
-  starts, then binds: M10x1.25 (1.1 to 1.9 turns)
+  starts, then binds: M10x1.25 (1.6 to 2.4 turns)
   mates: 3/8-24 UNF
 
 M10x1: flares for 4.75 mm tube, banjo bolt, O-ring port
+  seems to start: M10x1.25 (at most 0.8 turn)
   mates: M10x1
 
 M10x1.25: flares for 4.75 mm tube, banjo bolt
-  starts, then binds: M10x1 (0.4 to 1.1 turns)
+  seems to start: M10x1 (at most 0.6 turn)
   mates: M10x1.25
 """
 
@@ -68,6 +71,53 @@ M10x1.25: flares for 4.75 mm tube, banjo bolt
 def test_page_of_a_small_table() -> None:
     """Each external thread lists what it goes into, the dangerous pairs first and loudest."""
     assert table_text(small("3/8-24", "M10x1", "M10x1.25")) == PAGE + CAUTION_LINES
+
+
+class _Cells(HTMLParser):
+    """Reads the cells of a page, and that every tag that opens is closed."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.cells: list[tuple[str, str]] = []  # what the mouse shows, what stands there
+        self.linked: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = {name: value or "" for name, value in attrs}
+        self.linked += [told[name] for name in ("src", "href") if name in told]
+        if tag != "meta":
+            self.open.append(tag)
+        if tag == "td":
+            self.cells.append((told.get("title", ""), ""))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if self.open and self.open[-1] == "td":
+            self.cells[-1] = (self.cells[-1][0], self.cells[-1][1] + data)
+
+
+def test_page_to_print_says_of_each_cell_what_the_fit_says() -> None:
+    """One letter a pair, told in words to who points at it; the dangerous pairs in full below; nothing loaded."""
+    page = _Cells()
+    text = table_html(small("3/8-24", "M10x1", "M10x1.25"))
+    page.feed(text)
+    assert (page.open, page.linked) == ([], [])
+    grid = [cell for cell in page.cells if cell[0]]
+    assert [letter for _, letter in grid] == ["M", "L", "B", "", "M", "S", "", "S", "M"]
+    assert grid[1][0] == "3/8-24 UNF into M10x1 runs in loose and strips when tightened"
+    below = [letter for words, letter in page.cells[len(grid) + 1 :] if not words]
+    assert below[:6] == [
+        "3/8-24 UNF",
+        "M10x1",
+        "runs in loose and strips when tightened",
+        "4.9 to 7.3",
+        "15 to 54",
+        "21 to 26",
+    ]
+    assert below[6:9] == ["3/8-24 UNF", "M10x1.25", "starts, then binds"]
+    assert "leak-tested under pressure" in text
 
 
 def test_json_of_a_small_table() -> None:
@@ -86,7 +136,7 @@ def test_json_of_a_small_table() -> None:
         ("M10x1", "M10x1", False),
     ]
     assert found["pairs"][0]["free_turns"] == [None, None]
-    assert found["pairs"][1]["free_turns"] == [5.36, 7.8]
+    assert found["pairs"][1]["free_turns"] == [4.86, 7.3]
     assert set(found["figure_sources"]) >= {"clearance_mm", "overlap_percent", "free_turns", "verdict"}
     assert "Brakes hurt people" in found["caution"]
 

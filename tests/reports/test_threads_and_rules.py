@@ -32,8 +32,8 @@ TAKEN FOR, those that go together and strip first
     M10x1 into it will not start
     it into M10x1 runs in loose and strips when tightened
   M10x1.25
-    M10x1 into it will not start
-    it into M10x1 starts, then binds
+    M10x1 into it will not start, though it seems to
+    it into M10x1 will not start, though it seems to
   1/8-27 NPT
     M10x1 into it starts, then binds
     it into M10x1 starts, then binds

@@ -12,8 +12,9 @@ FIGURE_SOURCES: Final[Mapping[str, str]] = {
     "overlap_mm": "derived: (d - D1) / 2",
     "overlap_percent": "derived: (d - D1) over the height of the basic profile on diameter (1.082532 P at 60 degrees,"
     " ISO 68-1; 1.280654 P at 55, ISO 228-1; 1.6 P for NPT, ASME B1.20.1)",
-    "free_turns": "derived: c tan a / (dP + tan a P / 16 if taper), c less what unlike flank angles take; a pitch"
-    f" error acts as 1.732 times itself on the pitch diameter ({_FEDERAL} para 60)",
+    "free_turns": "derived: (c tan a + (P_int - P_ext) / 2) / (dP + tan a P / 16 if taper), c less what unlike flank"
+    f" angles take; the ridge of the coarser pitch is the wider by half the difference; a pitch error acts as"
+    f" 1.732 times itself on the pitch diameter ({_FEDERAL} para 60)",
     "pitch_difference_mm": "derived: external less internal pitch",
     "goes_home": "derived: free turns times the internal pitch against the length of engagement; a taper thread"
     " against its gauge length (ASME B1.20.1; ISO 7-1:1994)",

@@ -7,14 +7,15 @@ coincide: any other place takes clearance away on one side. The model, for threa
 - flanks of unlike angle touch at the outer end of the overlap if the external thread is the sharper, at the inner
   end if it is the blunter; up to there the sharper flank leans away, which takes
   height (tan blunt - tan sharp) / tan blunt off the clearance;
-- a pitch difference dP uses up the clearance by dP / tan a turn; a taper by 1/16 of the length that has entered,
+- at the pitch line a ridge of the external thread is half its own pitch wide and the gap half the other's, which
+  leaves c tan + (P_int - P_ext) / 2 of play along the axis: a male of the coarser pitch has less, a finer one more;
+- a pitch difference dP uses up that play by dP a turn; a taper takes P / 16 tan off it each turn that has entered,
   over the whole thread if both are taper, at one end only if one is. So a pair binds after
-  c tan / (dP + tan P / 16) turns, and after c tan / (dP + tan P / 32), at most c / (P / 16), if one is taper;
+  play / (dP + tan P / 16) turns, and after play / (dP + tan P / 32), at most play / (tan P / 16), if one is taper;
 - overlap, d - D1, is what is left to carry load.
 
-Limits of the model: ridges are taken to be as wide as the gaps at the pitch line, though the coarser thread's are
-wider by half the pitch difference, which is worth half a turn: a male of the coarser pitch binds up to half a turn
-sooner, one of the finer pitch later. Waviness, dirt and plating are not seen.
+Limits of the model: the rounded root of a controlled radius is looked at in its own pitch only, and may bind up to half
+a turn sooner in a coarser one. Waviness, dirt and plating are not seen.
 
 Source: derived; the effect of a pitch error on the pitch diameter is that of FED-STD-H28/2B (1991) para 60 and of
 screw gauging practice (1.732 times the error at 60 degrees).
@@ -126,19 +127,21 @@ def _less_for_angle(bolt: Member, nut: Member, clearance: Span) -> Span:
 
 def _free_turns(bolt: Member, nut: Member, clearance: float) -> float:
     """Return the turns until the flanks bind at one extreme, counted in pitches of the internal thread."""
-    if clearance < -1e-6:
-        return 0.0
-    room = max(clearance, 0.0)
     pitch = nut.thread_pitch_mm
     slope = half_angle_tan(max(bolt.flank_deg, nut.flank_deg))
-    difference = abs(bolt.thread_pitch_mm - pitch)
-    per_turn = difference if difference >= SAME_PITCH_MM else 0.0
+    difference = bolt.thread_pitch_mm - pitch
+    if abs(difference) < SAME_PITCH_MM:
+        difference = 0.0
+    play = clearance * slope - difference / 2.0
+    if play < -1e-6:
+        return 0.0
+    room, per_turn = max(play, 0.0), abs(difference)
+    narrows = slope * max(bolt.taper, nut.taper) * pitch
     if bolt.taper and nut.taper:
-        return room * slope / (per_turn + slope * bolt.taper * pitch)
-    taper = bolt.taper or nut.taper
-    if taper:
-        return min(room * slope / (per_turn + slope * taper * pitch / 2.0), room / (taper * pitch))
-    return room * slope / per_turn if per_turn else inf
+        return room / (per_turn + narrows)
+    if narrows:
+        return min(room / (per_turn + narrows / 2.0), room / narrows)
+    return room / per_turn if per_turn else inf
 
 
 def _turns_to_root(bolt: Member, nut: Member, alike: bool) -> float:

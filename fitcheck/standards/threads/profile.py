@@ -141,12 +141,12 @@ def engaged_outlines(
 
     From the first flank to the last there are whole turns and a half, as many as go into the length, counted in
     pitches of the internal thread as `fit` does. A section cuts the helix at whatever angle: at the one chosen
-    whole ridges lie at both ends, external ones if their pitch is the greater, else internal ones; so where the
-    flanks bind within the turns drawn, it shows.
+    whole external ridges lie at both ends, as many turns apart as the external thread has been turned in; so where
+    the flanks bind within the turns drawn, it shows.
     """
     turns = whole_turns(engagement_mm, internal.pitch_mm)
     drawn = (turns + 1) * min(external.pitch_mm, internal.pitch_mm)
-    phase = 0.5 * (turns % 2) + (0.0 if external.pitch_mm >= internal.pitch_mm else 0.5)
+    phase = 0.5 * (turns % 2)
     return outline(external, drawn, phase), outline(internal, drawn, phase)
 
 

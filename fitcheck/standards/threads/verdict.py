@@ -16,7 +16,7 @@ def judge(pair: Pair) -> tuple[str, str]:
     if pair.overlap_percent[1] < DROP_PERCENT:
         most = max(0.0, pair.overlap_percent[1])
         return "drops-through", f"slides in: at most {most:.0f} % of the thread height touches"
-    if pair.clearance[1] < 0.0:
+    if pair.clearance[1] < 0.0 and pair.turns[1] < 1.0:
         least, most = -pair.clearance[1], -pair.clearance[0]
         reason = f"the external thread is {least:.2f} to {most:.2f} mm too large at the pitch line"
         return "will-not-start", reason

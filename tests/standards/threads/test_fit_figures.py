@@ -51,10 +51,10 @@ def test_overlap_in_millimetres_is_the_overlap_in_percent() -> None:
 
 @pytest.mark.parametrize(
     ("engagement", "home"),
-    [(4.0, (True, True)), (5.3, (True, True)), (5.4, (True, False)), (7.7, (True, False)), (7.9, (False, False))],
+    [(4.0, (True, True)), (4.8, (True, True)), (4.9, (True, False)), (7.2, (True, False)), (7.4, (False, False))],
 )
 def test_way_home_depends_on_the_engagement(engagement: float, home: tuple[bool, bool]) -> None:
-    """3/8-24 in M10x1 has 5.36 to 7.80 free turns of 1 mm: it goes home over less, and not over more."""
+    """3/8-24 in M10x1 has 4.86 to 7.30 free turns of 1 mm: it goes home over less, and not over more."""
     assert meet("3/8-24", "M10x1", engagement).goes_home == home
 
 
@@ -124,7 +124,7 @@ def test_a_rounded_root_that_goes_in_holds() -> None:
 def test_unlike_flank_angles_take_clearance() -> None:
     """G1/8 in M10x1 binds sooner by what 27.5 against 30 degrees takes: 0.581 mm times 0.0568 over 0.0929."""
     found = meet("G1/8", "M10x1")
-    without = found.clearance_mm[0] * 0.57735 / 0.0929
+    without = found.clearance_mm[0] * 0.57735 / 0.0929 + 0.5  # the finer ridge is narrower: half a turn
     assert without - found.free_turns[0] == pytest.approx(0.581 * 0.05678 / 0.0929, abs=0.01)
 
 
