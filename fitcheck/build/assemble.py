@@ -211,16 +211,9 @@ class _Assembly:
             return None
         ends = tuple(self.ends[ref] for ref in refs)
         assumed = any(path in unclear for path in stated.paths)
-        kind = _kind(ends, stated.banjo)
-        if kind == "banjo":
-            ends = _threaded_first(ends)
-        if kind == "banjo":
-            ends = (ends[0], *sorted(ends[1:], key=lambda end: in_order(end.ref)))
-        if kind == "tube" and ends[0].tube_end:
-            ends = (ends[1], ends[0])
-        if kind in ("pair", "tubes", "mechanical"):
-            ends = tuple(sorted(ends, key=_outer_first))
-        return Joint(ends, kind, stated.path, stated.bolt, stated.washers, assumed)
+        return brought_together(
+            ends, stated.banjo, Joint(ends, "pair", stated.path, stated.bolt, stated.washers, assumed)
+        )
 
     def _check_circuit_refs(self) -> None:
         for tag, circuit in self.build.file.circuits.items():
@@ -230,6 +223,22 @@ class _Assembly:
                 if not self._exists(ref):
                     reason, _ = self._explain(ref, set())
                     self.unknown_refs.append(UnknownRef(ref, reason, path, None))
+
+
+def brought_together(ends: tuple[End, ...], banjo: bool, like: Joint) -> Joint:
+    """Return the joint of `ends`, its kind and order made out from what they are; all else is as in `like`.
+
+    `banjo` is True if the file names one of them as a port and the others as eyes on its bolt.
+    """
+    kind = _kind(ends, banjo)
+    if kind == "banjo":
+        ends = _threaded_first(ends)
+        ends = (ends[0], *sorted(ends[1:], key=lambda end: in_order(end.ref)))
+    if kind == "tube" and ends[0].tube_end:
+        ends = (ends[1], ends[0])
+    if kind in ("pair", "tubes", "mechanical"):
+        ends = tuple(sorted(ends, key=_outer_first))
+    return like._replace(ends=ends, kind=kind)
 
 
 def _stated_joint(entry: list[str] | PairJoint | BanjoJoint, path: Path) -> _Stated:

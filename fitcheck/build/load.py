@@ -102,6 +102,21 @@ def load_document(
     return Build(file, document, Shelf.generic().under(layers), folder)
 
 
+def reread(build: Build, document: Document) -> Build:
+    """Return `build` as another state of its file says it; catalogs are read again only if the file names others.
+
+    Raises:
+        InputError: `document` is no build.
+    """
+    file = validate(BuildFile, document)
+    if file.catalogs != build.file.catalogs:
+        return load_document(document, build.folder)
+    problems = sorted(_name_problems(file, document), key=lambda problem: problem[1:3])
+    if problems:
+        raise InputError(tuple(problems))
+    return build._replace(file=file, document=document)
+
+
 def _problem(document: Document, path: Path, message: str, key: bool = False) -> Problem:
     mark = document.mark(path, key)
     return Problem(document.name, mark.line, mark.column, message)

@@ -49,13 +49,17 @@ Said = Finding | Unchecked | Looked
 
 
 class Report(NamedTuple):
-    """The whole answer of `check`: findings worst first, accepted ones apart."""
+    """The whole answer of `check`: findings worst first, accepted ones apart.
+
+    `unproven` counts findings for which remedies were left unlooked for because the build is large.
+    """
 
     build: str
     findings: tuple[Finding, ...]
     accepted: tuple[Finding, ...]
     unchecked: tuple[Unchecked, ...]
     checked: Mapping[str, int]
+    unproven: int = 0
 
     def count(self, level: Level) -> int:
         """Return how many findings, not counting accepted ones, have `level`."""

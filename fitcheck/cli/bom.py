@@ -1,14 +1,17 @@
 """`fitcheck bom`: the bill of materials."""
 
 import argparse
+import sys
 from datetime import date
 
+from fitcheck.build.graph import PortGraph
 from fitcheck.cli.common import build_arguments, read_build
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
     build_arguments(parser, ("text", "json", "csv"))
+    parser.add_argument("--with-remedies", action="store_true", help="of the build with its best remedies in it")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -16,7 +19,10 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.bom.take_off import take_off
     from fitcheck.build.assemble import assemble
 
-    bom = take_off(assemble(read_build(args)), on=date.today())
+    graph = assemble(read_build(args))
+    if args.with_remedies:
+        graph = _cured(graph)
+    bom = take_off(graph, on=date.today())
     if args.format == "json":
         from fitcheck.reports.bom_json import bom_json
 
@@ -30,3 +36,16 @@ def run(args: argparse.Namespace) -> int:
 
         print(bom_text(bom))
     return 1 if any(row.part is None or row.unknown for row in bom.rows) else 0
+
+
+def _cured(graph: PortGraph) -> PortGraph:
+    """Return the graph of the build with its best remedies in it; what has none is told on standard error."""
+    from fitcheck.checks.context import Context
+    from fitcheck.checks.run import check_context
+    from fitcheck.remedies.cure import cure
+
+    context = Context(graph)
+    cured = cure(context, check_context(context))
+    for finding in cured.left:
+        print(f"no remedy for {finding.rule} at {', '.join(finding.at)}: not in this bill", file=sys.stderr)
+    return cured.after.graph

@@ -10,6 +10,7 @@ from fitcheck.cli.common import build_arguments, read_build
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
     build_arguments(parser, ("text", "json", "sarif"))
+    parser.add_argument("--remedies", action="store_true", help="every remedy, what to buy and what to edit for it")
     parser.add_argument("--unchecked", action="store_true", help="list every place that was not checked")
 
 
@@ -21,10 +22,10 @@ def run(args: argparse.Namespace) -> int:
 
     context = Context(assemble(read_build(args)))
     report = check_context(context)
-    if report.failed:
-        from fitcheck.remedies.adapters import with_adapters
+    if report.failed or report.count("warning"):
+        from fitcheck.remedies.choose import MOST_PROPOSED, with_remedies
 
-        report = with_adapters(context, report)
+        report = with_remedies(context, report, MOST_PROPOSED if args.remedies else 1)
     if args.format == "json":
         from fitcheck.reports.check_json import check_json
 
@@ -38,5 +39,7 @@ def run(args: argparse.Namespace) -> int:
         from fitcheck.reports.check_text import check_text
 
         width = min(shutil.get_terminal_size((80, 24)).columns, 110)
-        print(check_text(report, width=width, colour=sys.stdout.isatty(), all_unchecked=args.unchecked))
+        colour = sys.stdout.isatty()
+        shown = {"all_unchecked": args.unchecked, "all_remedies": args.remedies}
+        print(check_text(report, width=width, colour=colour, **shown))
     return 1 if report.failed else 0

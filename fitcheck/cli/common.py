@@ -72,6 +72,19 @@ def common_arguments(parser: argparse.ArgumentParser, formats: Sequence[str]) ->
     parser.add_argument("--variant", metavar="NAME", help="apply this variant of the build first")
 
 
+def count(text: str) -> int:
+    """Return the whole number of at least 1 that an option says.
+
+    Raises:
+        ArgumentTypeError: it says none.
+    """
+    from fitcheck.trees import short
+
+    if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text) > 0):
+        raise argparse.ArgumentTypeError(f"expected a whole number of at least 1, got {short(text)}")
+    return int(text)
+
+
 def read_build(args: argparse.Namespace) -> Build:
     """Return the build that the arguments name.
 

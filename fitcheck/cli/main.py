@@ -8,6 +8,8 @@ VERBS: Final = {
     "check": "what is wrong, what was not checked",
     "bom": "the bill of materials",
     "swap": "the same build with parts exchanged: what changes",
+    "cure": "the best remedies applied together and checked again",
+    "bridge": "the adapters that join two ends, best first",
     "thread": "limits of size of a thread; what happens when A is screwed into B",
     "identify": "which threads a measured fitting can be, and its look-alikes",
     "parts": "finds parts in the catalogs; everything about one",

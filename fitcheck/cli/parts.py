@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
-from fitcheck.cli.common import RequestError
+from fitcheck.cli.common import RequestError, count
 from fitcheck.naming import hint
 from fitcheck.trees import short
 
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     search.add_argument("--thread", metavar="DESIGNATION", help="with a port of this thread: M10x1, '3/8-24 UNF'")
     search.add_argument("--seat", metavar="SEAT", help="with a port of this seat: bubble, inverted-flare, ...")
     search.add_argument("--tube", metavar="SIZE", help="with a port for tube of this outside diameter: '3/16 in'")
-    search.add_argument("--most", metavar="N", type=_count, default=_MOST, help=f"show at most N (default: {_MOST})")
+    search.add_argument("--most", metavar="N", type=count, default=_MOST, help=f"show at most N (default: {_MOST})")
     show = below.add_parser(
         "show", help="everything about one part", description="everything about one part", allow_abbrev=False
     )
@@ -141,12 +141,6 @@ def _length(text: str) -> float:
         return parse(text, "length")
     except QuantityError as error:
         raise RequestError(f"--tube: {error}") from None
-
-
-def _count(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text) > 0):
-        raise argparse.ArgumentTypeError(f"expected a whole number of at least 1, got {short(text)}")
-    return int(text)
 
 
 def _width() -> int:

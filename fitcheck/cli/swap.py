@@ -1,24 +1,49 @@
-"""`fitcheck swap`: the same build with parts exchanged, and only what that changes."""
+"""`fitcheck swap`: the same build with parts exchanged, and only what that changes; or what could replace a part."""
 
 import argparse
 from pathlib import Path
+from typing import Final, NamedTuple
 
 from fitcheck.build.load import Build, build_path, load
 from fitcheck.build.variants import swap_path
-from fitcheck.cli.common import RequestError, common_arguments
+from fitcheck.cli.common import RequestError, common_arguments, count
 from fitcheck.naming import hint
+
+MOST: Final = 10
+"""How many replacements are listed if the command line does not say."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
-    parser.usage = "fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--format text|json] [--variant NAME]"
-    parser.add_argument("words", nargs="+", metavar="BUILD or TAG=PART", help="what to exchange for what")
+    parser.usage = (
+        "fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--format text|json] [--variant NAME]\n"
+        "       fitcheck swap [BUILD] TAG [--most N] [--format text|json] [--variant NAME]"
+    )
+    parser.add_argument(
+        "words",
+        nargs="+",
+        metavar="BUILD, TAG=PART or TAG",
+        help="what to exchange for what; a TAG alone lists what could replace it, best first",
+    )
     parser.add_argument("--write", action="store_true", help="edit the build file in place")
+    parser.add_argument("--most", metavar="N", type=count, help=f"of a TAG alone: list at most N (default: {MOST})")
     common_arguments(parser, ("text", "json"))
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print what the exchange changes; 1 if the changed build has findings at level error."""
+    """Print what the exchange changes; 1 if the changed build has findings at level error.
+
+    Without a part print what could replace the tag, and return 0.
+    """
+    asked = _asked(args.words)
+    if asked.tag is not None:
+        return _list(args, asked.place, asked.tag, asked.named)
+    if args.most is not None:
+        raise RequestError("--most goes with a TAG alone, which lists what could replace it")
+    return _exchange(args, asked.place, asked.swaps)
+
+
+def _exchange(args: argparse.Namespace, place: Path, swaps: dict[str, str]) -> int:
     from fitcheck.bom.change import compare
     from fitcheck.bom.take_off import take_off
     from fitcheck.build.assemble import assemble
@@ -26,17 +51,16 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.checks.run import check_context
     from fitcheck.reports.swap_text import swap_json, swap_text
 
-    place, swaps = _asked(args.words)
     if args.write and args.variant:
         raise RequestError("--write edits the build itself, so it does not go with --variant")
     before, after = load(place, args.variant), load(place, args.variant, swaps)
     _known_parts(after, swaps)
     contexts = [Context(assemble(build)) for build in (before, after)]
     reports = [check_context(context) for context in contexts]
-    if reports[1].failed:
-        from fitcheck.remedies.adapters import with_adapters
+    if reports[1].failed or reports[1].count("warning"):
+        from fitcheck.remedies.choose import with_remedies
 
-        reports[1] = with_adapters(contexts[1], reports[1])
+        reports[1] = with_remedies(contexts[1], reports[1])
     boms = [take_off(context.graph) for context in contexts]
     show = swap_json if args.format == "json" else swap_text
     print(show(reports[0], reports[1], compare(boms[0], boms[1])))
@@ -47,10 +71,36 @@ def run(args: argparse.Namespace) -> int:
     return 1 if reports[1].failed else 0
 
 
-def _asked(words: list[str]) -> tuple[Path, dict[str, str]]:
-    places = [word for word in words if "=" not in word]
-    if len(places) > 1:
-        raise RequestError(f"expected TAG=PART, got {places[1]!r}")
+class _Asked(NamedTuple):
+    """What the words ask for: exchanges, or the replacements of `tag`. `named` is the build as it was typed, if so."""
+
+    place: Path
+    swaps: dict[str, str]
+    tag: str | None = None
+    named: str | None = None
+
+
+def _asked(words: list[str]) -> _Asked:
+    swaps = _swaps(words)
+    bare = [word for word in words if "=" not in word]
+    if swaps:
+        if len(bare) > 1:
+            raise RequestError(f"expected TAG=PART, got {bare[1]!r}")
+        return _Asked(Path(bare[0] if bare else "."), swaps)
+    if len(bare) > 2:
+        raise RequestError(f"expected one TAG, or TAG=PART, got {bare[2]!r}")
+    if len(bare) == 2:
+        return _Asked(Path(bare[0]), {}, bare[1], bare[0])
+    if _is_build(Path(bare[0])):
+        raise RequestError("say what to exchange: TAG=PART, or TAG alone to see what could replace it")
+    return _Asked(Path(), {}, bare[0])
+
+
+def _is_build(path: Path) -> bool:
+    return build_path(path).is_file()
+
+
+def _swaps(words: list[str]) -> dict[str, str]:
     swaps: dict[str, str] = {}
     for word in words:
         tag, equals, part = word.partition("=")
@@ -60,9 +110,37 @@ def _asked(words: list[str]) -> tuple[Path, dict[str, str]]:
             raise RequestError(f"{tag} is to be exchanged twice")
         if equals:
             swaps[tag] = part
-    if not swaps:
-        raise RequestError("say what to exchange: TAG=PART")
-    return Path(places[0] if places else "."), swaps
+    return swaps
+
+
+def _list(args: argparse.Namespace, place: Path, tag: str, named: str | None) -> int:
+    """Print what could replace `tag`."""
+    from shlex import quote
+
+    from fitcheck.build.assemble import assemble
+    from fitcheck.checks.context import Context
+    from fitcheck.remedies.replacements import pricing, replacements, unjudged
+    from fitcheck.reports.replacements_text import Listing, replacements_json, replacements_text
+
+    if args.write:
+        raise RequestError("--write goes with TAG=PART: say which part is to be written")
+    context = Context(assemble(load(place, args.variant)))
+    fitted = context.graph.fitted
+    if tag not in fitted:
+        raise RequestError(f"nothing here has the tag {tag!r}{hint(tag, fitted)}")
+    prices = pricing(context, tag)
+    listing = Listing(
+        context.file.name,
+        fitted[tag],
+        replacements(context, tag, pricing=prices),
+        args.most or MOST,
+        unjudged(context, tag),
+        f"fitcheck swap {quote(named)}" if named is not None else "fitcheck swap",
+        f" --variant {quote(args.variant)}" if args.variant else "",
+        prices is not None,
+    )
+    print(replacements_json(listing) if args.format == "json" else replacements_text(listing))
+    return 0
 
 
 def _known_parts(build: Build, swaps: dict[str, str]) -> None:

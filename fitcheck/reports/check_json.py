@@ -21,6 +21,7 @@ def check_value(report: Report) -> dict[str, Any]:
         "accepted": [finding_value(finding) | {"accepted": finding.accepted} for finding in report.accepted],
         "unchecked": [{"rule": item.rule, "at": list(item.at), "missing": item.missing} for item in report.unchecked],
         "checked": dict(report.checked),
+        "unproven": report.unproven,
         "summary": {level: report.count(level) for level in LEVELS},
         "caution": CAUTION,
     }

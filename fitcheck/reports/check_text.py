@@ -8,7 +8,7 @@ from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import LEVELS, Finding, Level, Report, Unchecked
 from fitcheck.reports.evidence_words import evidence_lines
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph, visible
-from fitcheck.reports.remedy_words import missing_adapters, remedy_text
+from fitcheck.reports.remedy_words import missing_adapters, remedy_lines, remedy_text
 
 _HEADINGS: Final[dict[Level, str]] = {
     "error": "ERRORS: do not order or drive",
@@ -20,16 +20,27 @@ _MOST_GAPS: Final = 12
 """Lines that say what was not checked; the rest is counted."""
 
 
-def check_text(report: Report, *, width: int = WIDTH, colour: bool = False, all_unchecked: bool = False) -> str:
+def check_text(
+    report: Report,
+    *,
+    width: int = WIDTH,
+    colour: bool = False,
+    all_unchecked: bool = False,
+    all_remedies: bool = False,
+) -> str:
     """Return the report for people, in lines of at most `width` columns.
 
     Errors come first, each rule's findings together. `colour` adds ANSI colours to the headings.
-    `all_unchecked` lists every place that was not checked instead of the first few of each kind.
+    `all_unchecked` lists every place that was not checked instead of the first few of each kind; `all_remedies` says
+    of each remedy what to buy and what to edit.
     """
     lines = paragraph(_headline(report), width)
     for level in LEVELS:
-        lines += _level(report, level, width, colour)
+        lines += _level(report, level, width, colour, all_remedies)
     lines += _adapters(report, width)
+    if report.unproven:
+        words = f"REMEDIES not looked for at {count_of(report.unproven, 'finding')}: the build is large; fitcheck cure"
+        lines += ["", *paragraph(f"{words} --only TAG looks there", width)]
     lines += _accepted(report, width)
     lines += _unchecked(report.unchecked, width, all_unchecked)
     lines += _checked(report, width)
@@ -45,7 +56,7 @@ def _headline(report: Report) -> str:
     return "; ".join([f"{report.build}: {found}", *extra])
 
 
-def _level(report: Report, level: Level, width: int, colour: bool) -> Iterator[str]:
+def _level(report: Report, level: Level, width: int, colour: bool, remedies: bool) -> Iterator[str]:
     findings = [finding for finding in report.findings if finding.level == level]
     if not findings:
         return
@@ -57,17 +68,19 @@ def _level(report: Report, level: Level, width: int, colour: bool) -> Iterator[s
         yield ""
         yield f"  {level} {rule}"
         for finding in group:
-            yield from finding_lines(finding, width)
+            yield from finding_lines(finding, width, remedies)
 
 
-def finding_lines(finding: Finding, width: int) -> Iterator[str]:
-    """Yield a finding: place and message, then evidence and remedies set in."""
+def finding_lines(finding: Finding, width: int, whole: bool = False) -> Iterator[str]:
+    """Yield a finding: place and message, then evidence and remedies set in, these with all that they ask for."""
     place = f"{finding.place.file}:{finding.place.line}:{finding.place.column}"
     yield from paragraph(f"{place}: {finding.message}", width, "    ", "      ")
     for line in evidence_lines(finding):
         yield from paragraph(line, width, "      ", "        ")
     for remedy in finding.remedies:
         yield from paragraph(f"remedy: {remedy_text(remedy)}", width, "      ", "        ")
+        for line in remedy_lines(remedy) if whole else ():
+            yield from paragraph(line, width, "        ", "          ")
 
 
 def _heading(text: str, width: int) -> Iterator[str]:

@@ -1,42 +1,219 @@
-"""Remedies in words and in JSON. What they are made of is imported only once there is a remedy to show."""
+"""Remedies in words and in JSON: the act, what to buy, what to take off the order, the edit of the file."""
 
-from collections.abc import Iterable
-from typing import Any
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, Final
 
 from fitcheck.checks.findings import Finding
 from fitcheck.reports.plain import count_of
 
+if TYPE_CHECKING:
+    from fitcheck.changes import Change
+    from fitcheck.remedies.proof import Proven, Witness
+    from fitcheck.remedies.remedy import Remedy
 
-def remedy_text(remedy: object) -> str:
+
+def remedy_text(proven: "Proven") -> str:
     """Return a remedy as an act, verb first: `fit adapter-a, then adapter-b (2 more joints)`."""
-    from fitcheck.remedies.adapters import AdapterChain
+    remedy = proven.remedy
+    act = _act(remedy)
+    if remedy.added_joints > 0:
+        return f"{act} ({count_of(remedy.added_joints, 'more joint')})"
+    return act
 
-    if isinstance(remedy, AdapterChain):
-        return f"fit {', then '.join(remedy.parts)} ({count_of(remedy.added_joints, 'more joint')})"
-    return str(remedy)
+
+def _act(remedy: "Remedy") -> str:
+    words = _ACTS[remedy.kind]
+    return words(remedy) if callable(words) else words
 
 
-def remedy_value(remedy: object) -> Any:
+def _parts(remedy: "Remedy") -> str:
+    return ", then ".join(remedy.parts)
+
+
+def _tags(remedy: "Remedy") -> str:
+    return ", ".join(remedy.tags)
+
+
+def _left_out(remedy: "Remedy") -> str:
+    close = f"; close what it leaves open with {' and '.join(remedy.parts)}" if remedy.parts else ""
+    return f"leave out {_tags(remedy)}{close}"
+
+
+def _moved(remedy: "Remedy") -> str:
+    close = f"; close the port it leaves with {_parts(remedy)}" if remedy.parts else ""
+    return f"move {_tags(remedy) or 'what was joined second'} to the open port{close}"
+
+
+def _hose_for_line(remedy: "Remedy") -> str:
+    place = f"in the place of {_tags(remedy)}" if remedy.tags else "from the end of the line"
+    return f"run {_parts(remedy)} {place}"
+
+
+def _led_on(remedy: "Remedy") -> str:
+    run = f"and run {_parts(remedy)}" if remedy.parts else "and join what it joined"
+    return f"leave out {_tags(remedy)} {run}"
+
+
+_ACTS: Final[Mapping[str, "str | Callable[[Remedy], str]"]] = {
+    "adapters": lambda remedy: f"fit {_parts(remedy)}",
+    "part": lambda remedy: f"exchange {_tags(remedy)} for {_parts(remedy)}",
+    "flare": lambda remedy: f"flare {_where(remedy)} as {_value(remedy)}",
+    "nut": lambda remedy: f"leave the nut or sleeve of {_where(remedy)} to be chosen{_takes(remedy)}",
+    "washers": lambda remedy: f"fit {count_of(int(_value(remedy)), 'washer')}",
+    "bolt": lambda remedy: f"leave the banjo bolt to be chosen{_takes(remedy)}",
+    "union": lambda remedy: f"join the two tubes with {_parts(remedy)}",
+    "join": "join the two open ends",
+    "plug": lambda remedy: f"close it with {_parts(remedy)}",
+    "cap": lambda remedy: f"close it with {_parts(remedy)}",
+    "leave out": _left_out,
+    "move": _moved,
+    "tee": lambda remedy: f"part the line with {remedy.parts[0]}",
+    "line": lambda remedy: f"run a line of {_parts(remedy)}",
+    "hose": lambda remedy: f"run {_parts(remedy)}",
+    "feed hose": lambda remedy: f"run {_parts(remedy)}",
+    "reservoir": lambda remedy: f"fit {_parts(remedy)}",
+    "circuit": lambda remedy: f"begin the circuit at {_value(remedy)}",
+    "uncross": lambda remedy: f"lead {' and '.join(remedy.tags)} each where the other goes",
+    "turn": lambda remedy: f"turn {_tags(remedy)} round",
+    "body": lambda remedy: f"have {_tags(remedy)} on the body that it is screwed into",
+    "hose for line": _hose_for_line,
+    "lead on": _led_on,
+    "name": lambda remedy: "; ".join(remedy.notes),
+    "unlist": lambda remedy: "; ".join(remedy.notes),
+    "acceptance": "take the acceptance out",
+}
+"""What a remedy of each kind is called: the act, verb first."""
+
+
+def _takes(remedy: "Remedy") -> str:
+    return f": {', '.join(remedy.parts)}" if remedy.parts else ""
+
+
+def _where(remedy: "Remedy") -> str:
+    path = remedy.changes[0].path
+    return f"{path[1]}.{path[3]}" if len(path) > 3 else str(path[1])
+
+
+def _value(remedy: "Remedy") -> str:
+    values = (getattr(change, "value", None) for change in remedy.changes)
+    return next((str(value) for value in values if value is not None), "")
+
+
+def remedy_lines(proven: "Proven") -> Iterator[str]:
+    """Yield what there is to know of a remedy beside the act: notes, what to buy, what not to, cost, the edit."""
+    remedy, witness = proven.remedy, proven.witness
+    if remedy.kind not in ("name", "unlist"):
+        yield from (f"look by hand: {note}" for note in remedy.notes)
+    yield from order_lines(witness)
+    for change in remedy.changes:
+        yield f"edit: {edit_text(change)}"
+
+
+def order_lines(witness: "Witness") -> Iterator[str]:
+    """Yield what to buy, what to take off the order and what it costs, as far as that is known."""
+    for heading, rows in _orders(witness):
+        yield f"{heading}: {', '.join(rows)}"
+    cost = _cost(witness)
+    if cost is not None:
+        yield f"cost: {cost}"
+
+
+def edit_text(change: "Change") -> str:
+    """Return a change of the file: `set lines.run.to = adapter_run_to.a`, `take out joints.4`."""
+    from fitcheck.changes import Append, Drop
+
+    where = ".".join(map(str, change.path))
+    if isinstance(change, Drop):
+        return f"take out {where}"
+    value = flow(change.value)
+    return f"add to {where}: {value}" if isinstance(change, Append) else f"set {where} = {value}"
+
+
+def flow(value: Any) -> str:
+    """Return a plain value as YAML on one line: `{part: x, on: y}`."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key}: {flow(item)}" for key, item in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(flow, value)) + "]"
+    text = str(value)
+    return text if text.isprintable() and not set(text) & set(",[]{}#:\"'") else json.dumps(text, ensure_ascii=False)
+
+
+def _orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
+    from fitcheck.reports.bom_words import amount, name_of
+
+    bill = witness.bill
+    if bill is None:
+        return
+    more = [f"{amount(row)} {name_of(row)}" for row in bill.new]
+    less = [f"{amount(row)} {name_of(row)}" for row in bill.gone]
+    for change in bill.changed:
+        by = (change.after.quantity or 0.0) - (change.before.quantity or 0.0)
+        if change.after.quantity is None or change.before.quantity is None:
+            more.append(f"{name_of(change.after)}, {amount(change.after)} in all")
+        elif by:
+            said = amount(change.after._replace(quantity=abs(by), pieces=()))
+            (more if by > 0 else less).append(f"{said} {name_of(change.after)}")
+    if more:
+        yield "buy", more
+    if less:
+        yield "take off the order", less
+
+
+def _cost(witness: "Witness") -> str | None:
+    from decimal import Decimal
+
+    from fitcheck.catalog.money import Money
+
+    bill = witness.bill
+    if bill is None or not bill.priced:
+        return None
+    before = {money.currency: money.amount for money in bill.totals_before}
+    after = {money.currency: money.amount for money in bill.totals_after}
+    sums = [
+        str(Money(after.get(currency, Decimal(0)) - before.get(currency, Decimal(0)), currency))
+        for currency in sorted(before.keys() | after.keys())
+    ]
+    without = "" if bill.unpriced[1] <= bill.unpriced[0] else "; some of it has no price"
+    return f"{' and '.join(sums)} more than before{without}"
+
+
+def remedy_value(proven: "Proven") -> Any:
     """Return a remedy as plain values; `kind` says which sort it is."""
-    from fitcheck.remedies.adapters import AdapterChain
+    from fitcheck.changes import Append, Drop
     from fitcheck.reports.plain_json import plain
 
-    if isinstance(remedy, AdapterChain):
-        return {"kind": "adapters", "parts": list(remedy.parts), "added_joints": remedy.added_joints}
-    return plain(remedy)
+    remedy, witness = proven.remedy, proven.witness
+    operations = {Drop: "drop", Append: "append"}
+    changes = [
+        {"change": operations.get(type(change), "put"), "path": list(change.path)}
+        | ({} if isinstance(change, Drop) else {"value": change.value})
+        for change in remedy.changes
+    ]
+    value = {
+        "kind": remedy.kind,
+        "act": remedy_text(proven),
+        "parts": list(remedy.parts),
+        "tags": list(remedy.tags),
+        "added_joints": remedy.added_joints,
+        "notes": list(remedy.notes),
+        "changes": changes,
+        "gone": [{"rule": finding.rule, "at": list(finding.at)} for finding in witness.gone],
+    }
+    if witness.bill is not None:
+        orders = dict(_orders(witness))
+        value |= {"buy": orders.get("buy", []), "take_off": orders.get("take off the order", [])}
+        value["cost"] = _cost(witness)
+    return plain(value)
 
 
 def missing_adapters(findings: Iterable[Finding]) -> dict[str, list[str]]:
     """Return the adapters of each finding's first remedy, each with the ends that it is for, by part id."""
-    remedied = [finding for finding in findings if finding.remedies]
-    if not remedied:
-        return {}
-    from fitcheck.remedies.adapters import AdapterChain
-
     wanted: dict[str, list[str]] = {}
-    for finding in remedied:
-        first = finding.remedies[0]
-        if isinstance(first, AdapterChain):
+    for finding in findings:
+        first = finding.remedies[0].remedy if finding.remedies else None
+        if first is not None and first.kind == "adapters":
             for part in first.parts:
                 wanted.setdefault(part, []).append(finding.at[0])
     return {part: wanted[part] for part in sorted(wanted)}

@@ -14,7 +14,7 @@ from fitcheck.build.load import load_document
 from fitcheck.checks.context import Context
 from fitcheck.checks.register import pages
 from fitcheck.checks.run import check_context
-from fitcheck.remedies.adapters import with_adapters
+from fitcheck.remedies.choose import with_remedies
 from fitcheck.reports.bom_text import bom_text
 from fitcheck.reports.check_json import check_json
 from fitcheck.reports.check_text import check_text
@@ -31,7 +31,7 @@ def answered(text: str, folder: Path, name: str, variant: str | None = None) -> 
     """Fail unless the text is answered: by a report that can be printed, or by problems with their places."""
     try:
         context = Context(assemble(load_document(parse(text, name), folder, variant)))
-        report = with_adapters(context, check_context(context))
+        report = with_remedies(context, check_context(context))
         json.loads(check_json(report))
         json.loads(sarif(report, pages()))
         assert check_text(report)

@@ -6,9 +6,11 @@ from fractions import Fraction
 from fitcheck.bom.record import Bom, Length, NotCounted, Piece, Price, Row
 from fitcheck.build.load import Place
 from fitcheck.catalog.money import Money
+from fitcheck.changes import Append, Put
 from fitcheck.checks.findings import Finding, Report, Unchecked
 from fitcheck.checks.register import Page
-from fitcheck.remedies.adapters import AdapterChain
+from fitcheck.remedies.proof import Proven, Witness
+from fitcheck.remedies.remedy import Remedy
 
 THREADS = Finding(
     rule="thread-mismatch",
@@ -26,7 +28,21 @@ THREADS = Finding(
         "reason": "goes home with 15 to 54 % of the thread height and strips when tightened",
         "source": "derived",
     },
-    remedies=(AdapterChain(("adapter-a", "adapter-b")),),
+    remedies=(
+        Proven(
+            Remedy(
+                "adapters",
+                (
+                    Put(("components", "adapter_1"), {"part": "adapter-a"}),
+                    Put(("components", "adapter_2"), {"part": "adapter-b"}),
+                    Append(("joints",), ["adapter_1.b", "adapter_2.a"]),
+                ),
+                parts=("adapter-a", "adapter-b"),
+                added_joints=2,
+            ),
+            Witness((), ()),
+        ),
+    ),
 )
 SEATS = Finding(
     rule="seat-mismatch",

@@ -10,7 +10,7 @@ from tests.reports.samples import LOOP, REPORT
 def test_keys_and_their_order():
     """The report has the documented keys, in one order."""
     value = json.loads(check_json(REPORT))
-    assert list(value) == ["build", "findings", "accepted", "unchecked", "checked", "summary", "caution"]
+    assert list(value) == ["build", "findings", "accepted", "unchecked", "checked", "unproven", "summary", "caution"]
     keys = ["rule", "level", "message", "at", "file", "line", "column", "evidence", "remedies"]
     assert [list(finding) for finding in value["findings"]] == [keys] * 3
     assert [list(finding) for finding in value["accepted"]] == [[*keys, "accepted"]]
@@ -30,8 +30,13 @@ def test_figures():
     first = json.loads(check_json(REPORT), parse_constant=lambda name: f"not JSON: {name}")["findings"][0]
     assert first["evidence"]["clearance_mm"] == [0.5412, 0.788]
     assert first["evidence"]["free_turns"] == [5.4, None]
-    wanted = {"kind": "adapters", "parts": ["adapter-a", "adapter-b"], "added_joints": 2}
-    assert first["remedies"] == [wanted]
+    (remedy,) = first["remedies"]
+    assert list(remedy) == ["kind", "act", "parts", "tags", "added_joints", "notes", "changes", "gone"]
+    assert (remedy["kind"], remedy["parts"], remedy["added_joints"]) == ("adapters", ["adapter-a", "adapter-b"], 2)
+    assert remedy["act"] == "fit adapter-a, then adapter-b (2 more joints)"
+    assert remedy["changes"][0]["path"] == ["components", "adapter_1"]
+    assert remedy["changes"][0]["value"] == {"part": "adapter-a"}
+    assert remedy["changes"][2] == {"change": "append", "path": ["joints"], "value": ["adapter_1.b", "adapter_2.a"]}
 
 
 def test_characters():

@@ -1,0 +1,52 @@
+"""`fitcheck cure`: the best remedies applied together and checked again."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from fitcheck.build.load import build_path
+from fitcheck.cli.common import RequestError, build_arguments, read_build
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the verb's arguments."""
+    build_arguments(parser, ("text", "json"))
+    parser.add_argument(
+        "--only", metavar="TAG", action="append", help="cure only what speaks of this tag; may be given again"
+    )
+    parser.add_argument("--write", action="store_true", help="edit the build file in place")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print what the cure does and what is left; 1 if anything stands at level error after it."""
+    from fitcheck.build.assemble import assemble
+    from fitcheck.checks.context import Context
+    from fitcheck.checks.run import check_context
+    from fitcheck.remedies.cure import cure
+    from fitcheck.reports.cure_text import cure_json, cure_text
+
+    if args.write and args.variant:
+        raise RequestError("--write edits the build itself, so it does not go with --variant")
+    build = read_build(args)
+    context = Context(assemble(build))
+    _known_tags(context, args.only or [])
+    cured = cure(context, check_context(context), args.only or ())
+    print((cure_json if args.format == "json" else cure_text)(cured))
+    if args.write and cured.applied:
+        from fitcheck.sources import write_atomically
+
+        path = build_path(Path(args.build))
+        write_atomically(path, cured.text)
+        print(f"{path} now says so; patch -R with the difference above takes it back", file=sys.stderr)
+    return 1 if cured.report_after.failed else 0
+
+
+def _known_tags(context: object, only: list[str]) -> None:
+    from fitcheck.checks.context import Context
+    from fitcheck.naming import hint
+
+    assert isinstance(context, Context)
+    known = {*context.graph.fitted, *context.graph.ends, *context.file.circuits}
+    for name in only:
+        if name not in known:
+            raise RequestError(f"nothing here has the tag {name!r}{hint(name, known)}")

@@ -1,0 +1,64 @@
+"""Cures by rule: what could put a finding right. Each is a proposal; `remedies.proof` re-checks it."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Final
+
+from fitcheck.checks.findings import Finding
+from fitcheck.remedies.bench import Bench
+from fitcheck.remedies.cures import chains, circuits, exchanges, fixings, moving, names, open_ends
+from fitcheck.remedies.remedy import Remedy
+
+Cure = Callable[[Bench, Finding], Iterator[Remedy]]
+
+_TWO_SIDES: Final[tuple[Cure, ...]] = (
+    circuits.turned_round,
+    exchanges.exchanged,
+    chains.adapters,
+    exchanges.otherwise_closed,
+)
+"""What brings two ports together that do not suit each other."""
+
+CURES: Final[Mapping[str, tuple[Cure, ...]]] = {
+    "part-unknown": (names.part,),
+    "port-unknown": (names.port,),
+    "acceptance-stale": (names.acceptance,),
+    "thread-mismatch": (fixings.bolt_and_washers, *_TWO_SIDES),
+    "gender-clash": _TWO_SIDES,
+    "seat-mismatch": _TWO_SIDES,
+    "tube-size-mismatch": (fixings.tube_of_the_size, *_TWO_SIDES),
+    "flare-mismatch": (fixings.flare, exchanges.other_tube),
+    "nut-mismatch": (fixings.nut, chains.adapters),
+    "fixing-missing": (fixings.bolt_and_washers, fixings.union, exchanges.exchanged, chains.adapters),
+    "short-engagement": (exchanges.exchanged,),
+    "dead-end": (open_ends.dead_end,),
+    "port-reused": (open_ends.reused,),
+    "circuit-not-fed": (open_ends.missing_run,),
+    "reservoir-missing": (open_ends.reservoir,),
+    "reservoir-small": (exchanges.exchanged,),
+    "circuits-crossed": (circuits.crossed,),
+    "circuit-looped": (circuits.looped,),
+    "single-circuit": (circuits.one_outlet,),
+    "one-way-reversed": (circuits.turned,),
+    "no-bleeder": (exchanges.exchanged,),
+    "unpressurised-part": (moving.pressure_run, exchanges.exchanged),
+    "tube-material-refused": (exchanges.exchanged,),
+    "fluid-unsuitable": (exchanges.exchanged,),
+    "rigid-across-bodies": (circuits.wrong_body, moving.hose_for_line),
+}
+"""What is tried for a finding of each rule, in the order of trying."""
+
+UNCURED: Final[Mapping[str, str]] = {
+    "air-trap": "the line or the part has to go lower, or be bled at its highest point: the car decides where",
+}
+"""Rules whose findings no part and no change of the file alone puts right, and why."""
+
+
+def cures(bench: Bench, finding: Finding) -> Iterator[Remedy]:
+    """Yield what could put `finding` right, in the order in which it is tried; nothing has been checked yet."""
+    seen: set[frozenset[object]] = set()
+    for cure in CURES.get(finding.rule, ()) if finding.at else ():
+        for remedy in cure(bench, finding):
+            key = frozenset(map(repr, remedy.changes))
+            if remedy.changes and key not in seen:
+                seen.add(key)
+                yield remedy

@@ -1,0 +1,222 @@
+"""Proof of a remedy: the build with the change made, checked again, and what that check may not show.
+
+A remedy is refused if the finding still stands, if anything new stands at level error, if a joint that could be judged
+no longer can, if fewer brake outlets work apart from each other, if a valve, switch, gauge or bleed screw is gone, or
+if a part that came in is rated below the working pressure.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from math import pi
+from typing import Final, NamedTuple
+
+from fitcheck.bom.change import BomChange, compare
+from fitcheck.bom.record import Bom
+from fitcheck.bom.take_off import take_off
+from fitcheck.build.assemble import assemble
+from fitcheck.build.graph import PortGraph
+from fitcheck.build.load import Build, reread
+from fitcheck.catalog.part import BRAKES
+from fitcheck.changes import Change, ConflictError, changed_tree, merged
+from fitcheck.checks.context import Context
+from fitcheck.checks.findings import Finding, Report
+from fitcheck.checks.run import check_context
+from fitcheck.remedies.bench import Bench
+from fitcheck.remedies.remedy import Remedy
+from fitcheck.trees import InputError
+
+JOINT_RULES: Final = frozenset(
+    {
+        "thread-mismatch",
+        "gender-clash",
+        "nut-mismatch",
+        "seat-mismatch",
+        "flare-mismatch",
+        "tube-size-mismatch",
+        "fixing-missing",
+        "circuits-crossed",
+        "circuit-not-fed",
+        "dead-end",
+        "tube-material-refused",
+    }
+)
+"""Rules that a remedy may not make blind: nothing passes because a catalog says too little of the new part."""
+GUARDS: Final = ("pressure switch", "gauge", "residual valve", "proportioning valve", "shut-off valve")
+"""Kinds that no remedy may take out of a build."""
+
+
+class Witness(NamedTuple):
+    """What the check says of the build with the remedy in it.
+
+    `gone` and `new` are findings, without regard to accepted ones; `left` are those that were to go and stand.
+    `refused` says why the remedy is no remedy, None if it is one. `bill` is how the bill of materials changes.
+    """
+
+    gone: tuple[Finding, ...]
+    new: tuple[Finding, ...]
+    refused: str | None = None
+    bill: BomChange | None = None
+    left: tuple[Finding, ...] = ()
+
+
+class Proven(NamedTuple):
+    """A remedy and the check that it has passed."""
+
+    remedy: Remedy
+    witness: Witness
+
+
+class Prover:
+    """Re-checks one build with changes made. Holds what the build was before."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.before = {_key(finding): finding for finding in standing(bench.report)}
+        self.blind = _blind(bench.report)
+        self.guards = _guards(bench.graph)
+        self.outlets = _independent(bench.context)
+        self.checks = 0
+
+    def spent(self, most: int) -> bool:
+        """Return whether so many re-checks have been made."""
+        return self.checks >= most
+
+    @cached_property
+    def bill(self) -> Bom:
+        """The bill of materials before."""
+        return take_off(self.bench.graph)
+
+    def changed(self, changes: Iterable[Change]) -> Context | None:
+        """Return the context of the build with changes made, or None if it is no build any more."""
+        build = self.bench.build
+        try:
+            document = changed_tree(build.document, merged(changes))
+            return Context(assemble(reread(build, document)))
+        except (InputError, ConflictError):
+            return None
+
+    def witness(self, findings: Sequence[Finding], remedies: Sequence[Remedy], bill: bool = False) -> Witness:
+        """Return what the check says with all of `remedies` applied, which are to put right all of `findings`."""
+        context = self.changed(change for remedy in remedies for change in remedy.changes)
+        if context is None:
+            return Witness((), (), "the file cannot be read with this change")
+        self.checks += 1
+        return self.seen(findings, remedies, context, check_context(context), bill)
+
+    def seen(
+        self,
+        findings: Sequence[Finding],
+        remedies: Sequence[Remedy],
+        context: Context,
+        report: Report,
+        bill: bool = False,
+    ) -> Witness:
+        """Do what `witness` does, for a build that has been changed and checked already."""
+        after = {_key(finding): finding for finding in standing(report)}
+        gone = tuple(finding for key, finding in self.before.items() if key not in after)
+        new = tuple(finding for key, finding in after.items() if key not in self.before)
+        refused = self._refused(findings, remedies, context, report, after, new)
+        bills = compare(self.bill, take_off(context.graph)) if bill and refused is None else None
+        left = tuple(finding for finding in findings if _still(finding, after))
+        return Witness(gone, new, refused, bills, left)
+
+    def _refused(
+        self,
+        findings: Sequence[Finding],
+        remedies: Sequence[Remedy],
+        context: Context,
+        report: Report,
+        after: dict[tuple[str, frozenset[str]], Finding],
+        new: tuple[Finding, ...],
+    ) -> str | None:
+        left = [finding for finding in findings if _still(finding, after)]
+        if left:
+            return f"{left[0].rule} still stands"
+        worse = [finding for finding in new if finding.level == "error"]
+        if worse:
+            return f"{worse[0].rule}: {worse[0].message}"
+        brought = {part for remedy in remedies for part in remedy.parts}
+        for rule, at, missing in sorted(_blind(report) - self.blind):
+            if brought & set(missing.split(".")):
+                return f"{rule} could not be checked any more at {at}: {missing} is not known"
+        gone = sorted((self.guards - _guards(context.graph)).elements())
+        if gone:
+            return f"it takes out the {gone[0]}"
+        if _independent(context) < self.outlets:
+            return "fewer brake circuits would work on their own"
+        return self._too_weak(remedies)
+
+    def _too_weak(self, remedies: Sequence[Remedy]) -> str | None:
+        pressure = self.pressure
+        for part_id in (part for remedy in remedies for part in remedy.parts):
+            part = self.bench.shelf.get(part_id)
+            rating = part.max_pressure if part is not None and part.kind not in ("reservoir", "feed hose") else None
+            if rating is not None and rating < pressure:
+                return f"{part_id} is rated {rating:g} MPa, the working pressure is {pressure:.3g} MPa"
+        return None
+
+    @cached_property
+    def pressure(self) -> float:
+        """The highest working pressure that the file lets be worked out [MPa]; 0 if it says too little.
+
+        Push times ratio, the larger share of a balance bar, over the area of the smallest master cylinder; no
+        booster is known of. Source: derived (force over area).
+        """
+        return working_pressure(self.bench.build, self.bench.graph)
+
+
+def working_pressure(build: Build, graph: PortGraph) -> float:
+    """Return the highest pressure that the pedal can make [MPa], 0 where force, ratio or bores are not known."""
+    pedal = build.file.pedal
+    bores = [
+        item.part.bore
+        for item in graph.fitted.values()
+        if item.part is not None and item.part.kind == "master cylinder" and item.part.bore
+    ]
+    if pedal is None or pedal.force is None or pedal.ratio is None or not bores:
+        return 0.0
+    share = 1.0 if pedal.balance is None else max(pedal.balance, 1.0 - pedal.balance)
+    return float(pedal.force) * pedal.ratio * share / (pi / 4.0 * min(bores) ** 2)
+
+
+def standing(report: Report) -> Iterable[Finding]:
+    """Return the findings that a builder has to act on: errors and warnings that are not accepted."""
+    return (finding for finding in report.findings if finding.level != "note")
+
+
+def _key(finding: Finding) -> tuple[str, frozenset[str]]:
+    return finding.rule, frozenset(finding.at)
+
+
+def _still(finding: Finding, after: dict[tuple[str, frozenset[str]], Finding]) -> bool:
+    """Return whether the finding stands, or one of its rule that speaks of its first place."""
+    return _key(finding) in after or any(rule == finding.rule and finding.at[0] in at for rule, at in after)
+
+
+def _blind(report: Report) -> set[tuple[str, str, str]]:
+    """Return what joint rules could not look at: the rule, the place, the missing field."""
+    unchecked = (item for item in report.unchecked if item.rule in JOINT_RULES)
+    return {(item.rule, at, item.missing) for item in unchecked for at in item.at}
+
+
+def _guards(graph: PortGraph) -> Counter[str]:
+    """Count the valves, switches and gauges of a build, and the parts with a bleed screw."""
+    kinds: Counter[str] = Counter()
+    for item in graph.fitted.values():
+        if item.part is not None and item.part.kind in GUARDS:
+            kinds[item.part.kind] += 1
+        if item.part is not None and (item.part.bleeder or "none").lower() != "none":
+            kinds["bleed screw"] += 1
+    return kinds
+
+
+def _independent(context: Context) -> int:
+    """Return how many networks with an outlet feed at least one brake."""
+    ends = context.graph.ends
+
+    def brakes(ref: str) -> bool:
+        part = ends[ref].fitted.part
+        return part is not None and part.kind in BRAKES
+
+    return sum(any(map(brakes, network.consumers)) for network in context.circuits.pressurised())

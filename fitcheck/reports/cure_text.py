@@ -1,0 +1,101 @@
+"""What a cure did: the acts, what they buy, the difference of the file, what is left. Text and JSON."""
+
+from collections.abc import Iterator
+from difflib import unified_diff
+from typing import Any
+
+from fitcheck.bom.change import compare
+from fitcheck.bom.take_off import take_off
+from fitcheck.remedies.cure import Cured
+from fitcheck.remedies.cures import UNCURED
+from fitcheck.remedies.proof import Witness
+from fitcheck.reports.caution import CAUTION
+from fitcheck.reports.check_json import finding_value
+from fitcheck.reports.check_text import finding_lines
+from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph, visible
+from fitcheck.reports.plain_json import json_text
+from fitcheck.reports.remedy_words import order_lines, remedy_text, remedy_value
+
+
+def cure_text(cured: Cured, *, width: int = WIDTH) -> str:
+    """Return the cure for people, in lines of at most `width` columns; lines of the file are never broken."""
+    lines = paragraph(_headline(cured), width)
+    lines += _applied(cured, width)
+    lines += _orders(cured, width)
+    lines += _edit(cured)
+    lines += _left(cured, width)
+    return "\n".join([*lines, *caution_lines(width)])
+
+
+def _headline(cured: Cured) -> str:
+    name = cured.report_before.build
+    if not cured.applied and not cured.left:
+        return f"{name}: nothing to cure"
+    done, left = count_of(len(cured.applied), "finding"), count_of(len(cured.left), "finding")
+    after = "no error" if not cured.report_after.failed else count_of(cured.report_after.count("error"), "error")
+    return f"{name}: {done} put right, {left} left; checked again: {after}"
+
+
+def _applied(cured: Cured, width: int) -> Iterator[str]:
+    if not cured.applied:
+        return
+    yield from ("", f"PUT RIGHT ({len(cured.applied)})", "")
+    for finding, proven in cured.applied:
+        yield from paragraph(f"{finding.rule}: {finding.message}", width, "  ", "    ")
+        yield from paragraph(remedy_text(proven), width, "    ", "      ")
+        for note in proven.remedy.notes if proven.remedy.kind not in ("name", "unlist") else ():
+            yield from paragraph(f"look by hand: {note}", width, "    ", "      ")
+
+
+def _witness(cured: Cured) -> Witness:
+    bills = compare(take_off(cured.before.graph), take_off(cured.after.graph))
+    return Witness((), (), None, bills)
+
+
+def _orders(cured: Cured, width: int) -> Iterator[str]:
+    lines = list(order_lines(_witness(cured))) if cured.applied else []
+    if lines:
+        yield from ("", "ORDER", "")
+        for line in lines:
+            yield from paragraph(line, width, "  ", "    ")
+
+
+def difference_lines(cured: Cured) -> list[str]:
+    """Return the change of the build file as a unified difference, without line ends."""
+    name = cured.before.graph.build.document.name
+    before = cured.before.graph.build.document.text.splitlines()
+    return list(unified_diff(before, cured.text.splitlines(), name, name, lineterm="", n=1))
+
+
+def _edit(cured: Cured) -> Iterator[str]:
+    lines = difference_lines(cured) if cured.applied else []
+    if lines:
+        yield from ("", "EDIT", "", *map(visible, lines))
+
+
+def _left(cured: Cured, width: int) -> Iterator[str]:
+    if not cured.left:
+        return
+    yield from ("", f"LEFT ({len(cured.left)}): no remedy that holds", "")
+    for finding in cured.left:
+        yield f"  {finding.level} {finding.rule}"
+        yield from finding_lines(finding, width)
+        if finding.rule in UNCURED:
+            yield from paragraph(UNCURED[finding.rule], width, "      ", "        ")
+
+
+def cure_json(cured: Cured) -> str:
+    """Return the cure as JSON text."""
+    order = dict(line.split(": ", 1) for line in order_lines(_witness(cured)))
+    value: dict[str, Any] = {
+        "build": cured.report_before.build,
+        "put_right": [
+            {"finding": finding_value(finding), "remedy": remedy_value(proven)} for finding, proven in cured.applied
+        ],
+        "order": order,
+        "edit": difference_lines(cured) if cured.applied else [],
+        "left": [finding_value(finding) for finding in cured.left],
+        "errors_after": cured.report_after.count("error"),
+        "caution": CAUTION,
+    }
+    return json_text(value)
