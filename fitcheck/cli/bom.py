@@ -45,7 +45,7 @@ def _cured(graph: PortGraph) -> PortGraph:
     from fitcheck.remedies.cure import cure
 
     context = Context(graph)
-    cured = cure(context, check_context(context))
+    cured = cure(context, check_context(context), in_text=False)
     for finding in cured.left:
         print(f"no remedy for {finding.rule} at {', '.join(finding.at)}: not in this bill", file=sys.stderr)
     return cured.after.graph

@@ -30,14 +30,14 @@ def run(args: argparse.Namespace) -> int:
     build = read_build(args)
     context = Context(assemble(build))
     _known_tags(context, args.only or [])
-    cured = cure(context, check_context(context), args.only or ())
+    cured = cure(context, check_context(context), args.only or (), in_text=not args.variant)
     print((cure_json if args.format == "json" else cure_text)(cured))
     if args.write and cured.applied:
         from fitcheck.sources import write_atomically
 
         path = build_path(Path(args.build))
         write_atomically(path, cured.text)
-        print(f"{path} now says so; patch -R with the difference above takes it back", file=sys.stderr)
+        print(f"{path} now says so", file=sys.stderr)
     return 1 if cured.report_after.failed else 0
 
 

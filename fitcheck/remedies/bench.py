@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
@@ -11,12 +12,13 @@ from fitcheck.build.graph import End, Fitted, Joint, JointKind, Path
 from fitcheck.build.load import CHASSIS, Build
 from fitcheck.build.model import BanjoJoint, PairJoint
 from fitcheck.build.refs import port_of, tag_of
-from fitcheck.catalog.part import CONSUMERS, Part, Port
+from fitcheck.catalog.part import CONSUMERS, KINDS, Part, Port
 from fitcheck.changes import Append, Change, Drop, Plain, Put
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Report
 from fitcheck.checks.joint_facts import judge
 from fitcheck.remedies.adapters import Bridges
+from fitcheck.remedies.bridge_prices import prices_of
 from fitcheck.remedies.remedy import fresh_tag
 
 PLAIN: Final = ("plug", "cap", "union", "bulkhead union", "tee", "elbow", "adapter")
@@ -79,6 +81,15 @@ class Bench:
         used = Counter(hose.part for hose in self.file.hoses.values())
         hoses = (part for part in self.shelf.of_kind("hose") if len(part.fluid_ports()) == 2)
         return tuple(sorted(hoses, key=lambda part: -used[part.id]))
+
+    @cached_property
+    def _prices(self) -> dict[str, Fraction]:
+        found, currency = prices_of(self.build, kinds=KINDS)
+        return {part: price.unit_price for part, price in found.items() if price.currency == currency}
+
+    def price(self, part_id: str) -> Fraction | None:
+        """Return what one piece costs in the currency of most offers, None where no offer tells."""
+        return self._prices.get(part_id) if self.file.offers else None
 
     @cached_property
     def feed_hoses(self) -> tuple[Part, ...]:

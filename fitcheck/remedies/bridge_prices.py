@@ -1,5 +1,6 @@
-"""What the adapters that a build may buy cost, each by the same choice of offer as on the bill of materials."""
+"""What the parts that a build may buy cost, each by the same choice of offer as on the bill of materials."""
 
+from collections.abc import Collection
 from datetime import date
 
 from fitcheck.bom.prices import priced
@@ -8,8 +9,10 @@ from fitcheck.build.load import Build
 from fitcheck.remedies.interfaces import KINDS
 
 
-def prices_of(build: Build, on: date | None = None) -> tuple[dict[str, Price], str | None]:
-    """Return the price of one piece of each adapter on offer, and the currency of most offers.
+def prices_of(
+    build: Build, on: date | None = None, kinds: Collection[str] = KINDS
+) -> tuple[dict[str, Price], str | None]:
+    """Return the price of one piece of each part of these kinds on offer, and the currency of most offers.
 
     Offers that have run out on the day `on` are left out. A build without offers has no prices and no currency.
 
@@ -20,6 +23,6 @@ def prices_of(build: Build, on: date | None = None) -> tuple[dict[str, Price], s
         return {}, None
     offers = build.offers()
     parts = (build.shelf.get(part_id) for part_id in dict.fromkeys(offer.part for offer in offers.offers))
-    rows = [Row(part.id, part.kind, part.description, 1, "each", ()) for part in parts if part and part.kind in KINDS]
+    rows = [Row(part.id, part.kind, part.description, 1, "each", ()) for part in parts if part and part.kind in kinds]
     found = priced(rows, offers, build.shelf, on)
     return {row.part: row.price for row in found if row.part and row.price}, offers.currency

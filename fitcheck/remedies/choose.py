@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
+from fractions import Fraction
 from itertools import islice
 from typing import Final, NamedTuple
 
@@ -33,19 +33,32 @@ class _Open(NamedTuple):
     tried: Remedy
 
 
-def weight(bench: Bench, remedy: Remedy) -> tuple[int, int, bool, int]:
+Weight = tuple[int, bool, Fraction, int, bool, int]
+
+
+def weight(bench: Bench, remedy: Remedy) -> Weight:
     """Return what remedies of one finding are tried by, least first.
 
-    Every joint that comes on top can leak; a caliper, cylinder or pedal box that is exchanged weighs as much as three
-    joints. Then the fewer parts are brought in and the fewer places of the file change, the better. Known ratings go
-    before unknown ones. Common practice, no source.
+    Every joint that comes on top can leak, and every part has to be bought; a caliper, cylinder or pedal box that is
+    exchanged weighs as much as three joints. Among equals those whose price is known come first, the cheapest first;
+    then the fewest parts, known ratings before unknown ones, the fewest edits. Common practice, no source.
     """
     parts = [bench.shelf.get(part) for part in remedy.parts]
     dear = sum(part is not None and part.kind in _DEAR for part in parts)
     guessed = sum("read as" in note for note in remedy.notes)
     unrated = any(part is None or part.max_pressure is None for part in parts)
     cost = max(remedy.added_joints, 0) + 3 * dear + len(remedy.parts) + guessed
-    return cost, len(remedy.parts), unrated, len(remedy.changes)
+    prices = [bench.price(part) for part in remedy.parts]
+    known = [price for price in prices if price is not None]
+    unpriced = len(known) < len(prices)
+    return (
+        cost,
+        unpriced,
+        Fraction(0) if unpriced else sum(known, Fraction(0)),
+        len(parts),
+        unrated,
+        len(remedy.changes),
+    )
 
 
 def proposals(bench: Bench, finding: Finding) -> list[Remedy]:
@@ -59,7 +72,7 @@ def _shared_first(bench: Bench, lists: Sequence[list[Remedy]]) -> None:
     """Sort proposals so that one which several findings have in common, and would cure at once, is tried sooner."""
     common = Counter(repr(remedy.changes) for found in lists for remedy in found)
 
-    def share(remedy: Remedy) -> tuple[float, tuple[int, int, bool, int]]:
+    def share(remedy: Remedy) -> tuple[float, Weight]:
         own = weight(bench, remedy)
         return own[0] / common[repr(remedy.changes)], own
 
@@ -71,7 +84,7 @@ def _shared_first(bench: Bench, lists: Sequence[list[Remedy]]) -> None:
 def with_remedies(context: Context, report: Report, most: int = 1) -> Report:
     """Return the report with up to `most` proven remedies for each error and warning, best first.
 
-    Of several that cost as many joints the one with the least known price comes first.
+    Their order is that of `weight`.
     """
     bench = Bench(context, report)
     prover = Prover(bench)
@@ -94,19 +107,7 @@ def all_remedies(bench: Bench, prover: Prover, finding: Finding, most: int) -> l
             found.append(Proven(remedy, witness))
         if len(found) == most:
             break
-    return sorted(found, key=lambda each: (weight(bench, each.remedy)[0], *_price(each), weight(bench, each.remedy)))
-
-
-def _price(proven: Proven) -> tuple[bool, Decimal]:
-    """Return whether the change of the bill's total is unknown, and how much it is where it is known."""
-    bill = proven.witness.bill
-    if bill is None or not bill.priced or bill.unpriced[1] > bill.unpriced[0]:
-        return True, Decimal(0)
-    before = {money.currency: money.amount for money in bill.totals_before}
-    after = {money.currency: money.amount for money in bill.totals_after}
-    if len(before.keys() | after.keys()) > 1:
-        return True, Decimal(0)
-    return False, sum(after.values(), Decimal(0)) - sum(before.values(), Decimal(0))
+    return found
 
 
 def _worth(bench: Bench) -> int:

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from fitcheck.build.assemble import assemble
 from fitcheck.build.load import reread
 from fitcheck.build.refs import tag_of
-from fitcheck.changes import changed_document
+from fitcheck.changes import changed_document, changed_tree
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
@@ -48,20 +48,23 @@ class Cured(NamedTuple):
         return self.after.graph.build.document.text
 
 
-def cure(context: Context, report: Report, only: Sequence[str] = ()) -> Cured:
+def cure(context: Context, report: Report, only: Sequence[str] = (), in_text: bool = True) -> Cured:
     """Return the build with the best remedies applied together; with `only`, those of findings that name these tags.
 
     Each round proposes for what still stands, proves the proposals in as few re-checks as it can, applies those that
     hold together, and looks again. Where nothing more holds, remedies that bring an error to light are followed to
-    their end. A finding whose remedies do not hold is left as it is.
+    their end, unless only some findings were asked for. A finding whose remedies do not hold is left as it is.
+
+    Without `in_text` the file's text stays as it was and only its tree is changed: for a variant, which is not in the
+    text, or where nobody asks for the text.
     """
-    far = _in_rounds(context, report, only)
-    while (further := _by_way_of_worse(far, only)) is not None:
+    far = _in_rounds(context, report, only, in_text)
+    while not only and (further := _by_way_of_worse(far, in_text)) is not None:
         far = further
     return far
 
 
-def _by_way_of_worse(far: Cured, only: Sequence[str]) -> Cured | None:
+def _by_way_of_worse(far: Cured, in_text: bool) -> Cured | None:
     """Return the build with one more finding put right, by way of an error that it hid and that is put right too.
 
     Two defects at one place can hide each other: a line of an unknown tube shows no crossed circuits. The end of the
@@ -74,18 +77,17 @@ def _by_way_of_worse(far: Cured, only: Sequence[str]) -> Cured | None:
     ways = [(finding, remedy) for finding in far.left for remedy in proposals(bench, finding)[:MOST_WAYS]]
     for finding, remedy in ways:
         witness = prover.witness([finding], [remedy])
-        step = None if witness.left or not witness.new else _written(far.after, [remedy])
+        step = None if witness.left or not witness.new else _written(far.after, [remedy], in_text)
         if step is None:
             continue
-        end = _in_rounds(*step, ())
+        end = _in_rounds(*step, (), in_text)
         whole = prover.seen(
             [finding], [remedy, *(one.proven.remedy for one in end.applied)], end.after, end.report_after
         )
         if whole.refused is None:
             applied = (*far.applied, Applied(finding, Proven(remedy, whole)), *end.applied)
-            return Cured(
-                far.before, far.report_before, end.after, end.report_after, applied, _wanted(end.report_after, only)
-            )
+            left = _wanted(end.report_after, ())
+            return Cured(far.before, far.report_before, end.after, end.report_after, applied, left)
     return None
 
 
@@ -93,7 +95,7 @@ def _wanted(report: Report, only: Sequence[str]) -> tuple[Finding, ...]:
     return tuple(finding for finding in standing(report) if not only or _names(finding, only))
 
 
-def _in_rounds(context: Context, report: Report, only: Sequence[str]) -> Cured:
+def _in_rounds(context: Context, report: Report, only: Sequence[str], in_text: bool) -> Cured:
     now, said = context, report
     applied: list[Applied] = []
     hopeless: set[tuple[str, tuple[str, ...]]] = set()
@@ -105,7 +107,7 @@ def _in_rounds(context: Context, report: Report, only: Sequence[str]) -> Cured:
         found = first_remedies(bench, prover, wanted, PATIENCE)
         hopeless |= {(finding.rule, finding.at) for finding in wanted if id(finding) not in found}
         chosen = [Applied(finding, found[id(finding)][0]) for finding in wanted if id(finding) in found]
-        step = _together(now, prover, chosen)
+        step = _together(now, prover, chosen, in_text)
         if step is None and len(applied) > tried:
             # What was put right since may be what the others were waiting for: each is tried once more.
             hopeless, tried = set(), len(applied)
@@ -121,12 +123,14 @@ def _names(finding: Finding, only: Sequence[str]) -> bool:
     return any(name in only for at in finding.at for name in (at, tag_of(at)))
 
 
-def _together(context: Context, prover: Prover, chosen: list[Applied]) -> tuple[list[Applied], Context, Report] | None:
+def _together(
+    context: Context, prover: Prover, chosen: list[Applied], in_text: bool
+) -> tuple[list[Applied], Context, Report] | None:
     """Apply as many of the chosen remedies as hold together; None if there is none, or none can be written."""
     while chosen:
         witness = prover.witness([each.finding for each in chosen], [each.proven.remedy for each in chosen])
         if witness.refused is None:
-            step = _written(context, [each.proven.remedy for each in chosen])
+            step = _written(context, [each.proven.remedy for each in chosen], in_text)
             if step is not None:
                 return chosen, *step
         # The later half waits for the next round: what it needs may be there by then, or may have gone.
@@ -134,11 +138,11 @@ def _together(context: Context, prover: Prover, chosen: list[Applied]) -> tuple[
     return None
 
 
-def _written(context: Context, chosen: Sequence[Remedy]) -> tuple[Context, Report] | None:
+def _written(context: Context, chosen: Sequence[Remedy], in_text: bool) -> tuple[Context, Report] | None:
     build = context.graph.build
     changes = [change for remedy in chosen for change in remedy.changes]
     try:
-        document = changed_document(build.document, changes)
+        document = (changed_document if in_text else changed_tree)(build.document, changes)
         after = Context(assemble(reread(build, document)))
     except InputError:
         return None

@@ -40,7 +40,7 @@ class Match(NamedTuple):
 
     @property
     def rank(self) -> tuple[int, ...]:
-        """What ways are sorted by, best first."""
+        """What ways are sorted by, best first; of equal ones the first tried stays, which keeps most names."""
         return (
             len(self.lost),
             not self.same_ways,
@@ -48,7 +48,6 @@ class Match(NamedTuple):
             sum(not each.sound for each in self.tried),
             sum(each.refit for each in self.tried),
             sum(each.doubtful for each in self.tried),
-            sum(name != new for name, new in self.names.items()),
         )
 
 

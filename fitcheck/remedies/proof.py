@@ -42,6 +42,8 @@ JOINT_RULES: Final = frozenset(
     }
 )
 """Rules that a remedy may not make blind: nothing passes because a catalog says too little of the new part."""
+UNPRESSURISED: Final = ("reservoir", "feed hose")
+"""Kinds on the feed side, whose rating says nothing of the brakes."""
 GUARDS: Final = ("pressure switch", "gauge", "residual valve", "proportioning valve", "shut-off valve")
 """Kinds that no remedy may take out of a build."""
 
@@ -151,7 +153,7 @@ class Prover:
         pressure = self.pressure
         for part_id in (part for remedy in remedies for part in remedy.parts):
             part = self.bench.shelf.get(part_id)
-            rating = part.max_pressure if part is not None and part.kind not in ("reservoir", "feed hose") else None
+            rating = part.max_pressure if part is not None and part.kind not in UNPRESSURISED else None
             if rating is not None and rating < pressure:
                 return f"{part_id} is rated {rating:g} MPa, the working pressure is {pressure:.3g} MPa"
         return None
@@ -161,9 +163,10 @@ class Prover:
         """The highest working pressure that the file lets be worked out [MPa]; 0 if it says too little.
 
         Push times ratio, the larger share of a balance bar, over the area of the smallest master cylinder; no
-        booster is known of. Source: derived (force over area).
+        booster is known of. Source: derived (force over area). Where that is not known, the lowest rating that the
+        build has already: a remedy must not make a circuit weaker.
         """
-        return working_pressure(self.bench.build, self.bench.graph)
+        return working_pressure(self.bench.build, self.bench.graph) or _lowest_rating(self.bench.graph)
 
 
 def working_pressure(build: Build, graph: PortGraph) -> float:
@@ -178,6 +181,12 @@ def working_pressure(build: Build, graph: PortGraph) -> float:
         return 0.0
     share = 1.0 if pedal.balance is None else max(pedal.balance, 1.0 - pedal.balance)
     return float(pedal.force) * pedal.ratio * share / (pi / 4.0 * min(bores) ** 2)
+
+
+def _lowest_rating(graph: PortGraph) -> float:
+    parts = (item.part for item in graph.fitted.values())
+    ratings = (part.max_pressure for part in parts if part is not None and part.kind not in UNPRESSURISED)
+    return min((rating for rating in ratings if rating is not None), default=0.0)
 
 
 def standing(report: Report) -> Iterable[Finding]:

@@ -14,7 +14,7 @@ from fitcheck.reports.check_json import finding_value
 from fitcheck.reports.check_text import finding_lines
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph, visible
 from fitcheck.reports.plain_json import json_text
-from fitcheck.reports.remedy_words import order_lines, remedy_text, remedy_value
+from fitcheck.reports.remedy_words import cost_of, edit_text, orders, remedy_text, remedy_value
 
 
 def cure_text(cured: Cured, *, width: int = WIDTH) -> str:
@@ -53,11 +53,16 @@ def _witness(cured: Cured) -> Witness:
 
 
 def _orders(cured: Cured, width: int) -> Iterator[str]:
-    lines = list(order_lines(_witness(cured))) if cured.applied else []
-    if lines:
-        yield from ("", "ORDER", "")
-        for line in lines:
-            yield from paragraph(line, width, "  ", "    ")
+    if not cured.applied:
+        return
+    witness = _witness(cured)
+    for heading, rows in orders(witness):
+        yield from ("", heading.upper(), "")
+        for row in rows:
+            yield from paragraph(row, width, "  ", "    ")
+    cost = cost_of(witness)
+    if cost is not None:
+        yield from ("", *paragraph(f"COST {cost}", width))
 
 
 def difference_lines(cured: Cured) -> list[str]:
@@ -68,9 +73,12 @@ def difference_lines(cured: Cured) -> list[str]:
 
 
 def _edit(cured: Cured) -> Iterator[str]:
-    lines = difference_lines(cured) if cured.applied else []
-    if lines:
-        yield from ("", "EDIT", "", *map(visible, lines))
+    if not cured.applied:
+        return
+    lines = difference_lines(cured)
+    if not lines:  # a variant is not in the text: it cannot be edited there
+        lines = [f"  {edit_text(change)}" for _, proven in cured.applied for change in proven.remedy.changes]
+    yield from ("", "EDIT", "", *map(visible, lines))
 
 
 def _left(cured: Cured, width: int) -> Iterator[str]:
@@ -86,13 +94,16 @@ def _left(cured: Cured, width: int) -> Iterator[str]:
 
 def cure_json(cured: Cured) -> str:
     """Return the cure as JSON text."""
-    order = dict(line.split(": ", 1) for line in order_lines(_witness(cured)))
+    witness = _witness(cured)
+    order = dict(orders(witness))
     value: dict[str, Any] = {
         "build": cured.report_before.build,
         "put_right": [
             {"finding": finding_value(finding), "remedy": remedy_value(proven)} for finding, proven in cured.applied
         ],
-        "order": order,
+        "buy": order.get("buy", []),
+        "take_off": order.get("take off the order", []),
+        "cost": cost_of(witness),
         "edit": difference_lines(cured) if cured.applied else [],
         "left": [finding_value(finding) for finding in cured.left],
         "errors_after": cured.report_after.count("error"),

@@ -112,9 +112,9 @@ def remedy_lines(proven: "Proven") -> Iterator[str]:
 
 def order_lines(witness: "Witness") -> Iterator[str]:
     """Yield what to buy, what to take off the order and what it costs, as far as that is known."""
-    for heading, rows in _orders(witness):
+    for heading, rows in orders(witness):
         yield f"{heading}: {', '.join(rows)}"
-    cost = _cost(witness)
+    cost = cost_of(witness)
     if cost is not None:
         yield f"cost: {cost}"
 
@@ -140,7 +140,8 @@ def flow(value: Any) -> str:
     return text if text.isprintable() and not set(text) & set(",[]{}#:\"'") else json.dumps(text, ensure_ascii=False)
 
 
-def _orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
+def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
+    """Yield what to buy and what to take off the order, each with its heading."""
     from fitcheck.reports.bom_words import amount, name_of
 
     bill = witness.bill
@@ -161,7 +162,8 @@ def _orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
         yield "take off the order", less
 
 
-def _cost(witness: "Witness") -> str | None:
+def cost_of(witness: "Witness") -> str | None:
+    """Return how much more the bill is than before, in words; None if nothing is priced."""
     from decimal import Decimal
 
     from fitcheck.catalog.money import Money
@@ -171,12 +173,12 @@ def _cost(witness: "Witness") -> str | None:
         return None
     before = {money.currency: money.amount for money in bill.totals_before}
     after = {money.currency: money.amount for money in bill.totals_after}
-    sums = [
-        str(Money(after.get(currency, Decimal(0)) - before.get(currency, Decimal(0)), currency))
-        for currency in sorted(before.keys() | after.keys())
-    ]
+    sums = []
+    for currency in sorted(before.keys() | after.keys()):
+        by = after.get(currency, Decimal(0)) - before.get(currency, Decimal(0))
+        sums.append(f"{Money(abs(by), currency)} {'less' if by < 0 else 'more'}")
     without = "" if bill.unpriced[1] <= bill.unpriced[0] else "; some of it has no price"
-    return f"{' and '.join(sums)} more than before{without}"
+    return f"{' and '.join(sums)} than before{without}"
 
 
 def remedy_value(proven: "Proven") -> Any:
@@ -202,9 +204,9 @@ def remedy_value(proven: "Proven") -> Any:
         "gone": [{"rule": finding.rule, "at": list(finding.at)} for finding in witness.gone],
     }
     if witness.bill is not None:
-        orders = dict(_orders(witness))
-        value |= {"buy": orders.get("buy", []), "take_off": orders.get("take off the order", [])}
-        value["cost"] = _cost(witness)
+        order = dict(orders(witness))
+        value |= {"buy": order.get("buy", []), "take_off": order.get("take off the order", [])}
+        value["cost"] = cost_of(witness)
     return plain(value)
 
 

@@ -138,6 +138,51 @@ def test_ports_keep_their_duty_whatever_they_are_called(car: Context) -> None:
     assert by_id(car, "mc")["pump-turned"].renamed == (("out", "in"), ("feed", "out"))
 
 
+SWAPPED = """\
+  pump-swapped:
+    kind: master cylinder
+    description: Pump, both ports alike
+    ports:
+      out: {thread: M10x1, gender: internal, seat: bubble, tube: 4.75 mm}
+      feed: {same as: out}
+    outlets: [feed]
+    feeds: [out]
+"""
+
+
+def test_duty_goes_before_the_name(tmp_path: Path) -> None:
+    """Where both ports have one form the outlet still goes to the outlet, though the names say otherwise."""
+    found = by_id(context_of(tmp_path, more=SWAPPED), "mc")["pump-swapped"]
+    assert found.renamed == (("out", "feed"), ("feed", "out"))
+
+
+def test_equal_names_go_before_other_ways_that_fit_as_well(car: Context) -> None:
+    """Of two ways round for a union with two like ends the one is taken that leaves the file as it is."""
+    assert by_id(car, "mid")["union-m10x1-bubble"].renamed == ()
+
+
+CHAMBERS = """\
+  tank-odd:
+    kind: reservoir
+    description: Tank with two chambers and three barbs
+    ports:
+      x: {seat: push-on, gender: external, hose: 8 mm}
+      y: {same as: x}
+      z: {same as: x}
+    passages: [[x, y], [z]]
+"""
+
+
+def test_circuits_that_are_apart_go_to_chambers_that_are_apart(tmp_path: Path) -> None:
+    """Of three barbs alike those are taken that share no fluid, and the third is told to be open."""
+    text = CAR.replace("tank: {part: barb-tank}", "tank: {part: reservoir-2-outlet}\n  more: {part: pump}")
+    text = text.replace("from: tank.outlet", "from: tank.front")
+    text += "  feed_2: {part: feed-hose-8mm, from: tank.rear, to: more.feed, length: 200 mm}\n"
+    found = by_id(context_of(tmp_path, text, CHAMBERS), "tank")["tank-odd"]
+    assert found.renamed == (("front", "x"), ("rear", "z"))
+    assert (found.spare_ports, found.matters) == (("y",), False)
+
+
 def test_lost_and_spare_ports_have_to_be_dealt_with(car: Context) -> None:
     """A feed that is in use and not there is lost; an outlet more than is in use would be open."""
     found = by_id(car, "mc")

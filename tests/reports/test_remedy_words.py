@@ -1,0 +1,103 @@
+"""Remedies in words: an act for every kind, all that has to be bought, the edit of the file, the cost."""
+
+import re
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+import fitcheck.remedies.cures as cures
+from fitcheck.bom.change import BomChange, RowChange
+from fitcheck.bom.record import Row
+from fitcheck.catalog.money import Money
+from fitcheck.changes import Append, Drop, Put
+from fitcheck.remedies.proof import Proven, Witness
+from fitcheck.remedies.remedy import Remedy
+from fitcheck.reports.remedy_words import edit_text, flow, remedy_lines, remedy_text, remedy_value
+
+PLUG = Row("plug-1-8-npt", "plug", "Plug", 2, "each", ("a",))
+TUBE = Row("tube-3-16-cuni", "tube", "Tube", 1200.0, "mm", ("run",))
+
+
+def proven(remedy: Remedy, bill: BomChange | None = None) -> Proven:
+    """Return a remedy with a witness that says no more than how the bill changes."""
+    return Proven(remedy, Witness((), (), None, bill))
+
+
+SAID = [
+    (Remedy("adapters", (), ("a", "b"), added_joints=2), "fit a, then b (2 more joints)"),
+    (Remedy("part", (), ("tee-x",), ("tee",)), "exchange tee for tee-x"),
+    (Remedy("flare", (Put(("lines", "run", "ends", "to", "flare"), "bubble"),)), "flare run.to as bubble"),
+    (
+        Remedy("nut", (Drop(("lines", "run", "ends", "to", "nut")),), ("nut-x",)),
+        "leave the nut or sleeve of run.to to be chosen: nut-x",
+    ),
+    (Remedy("washers", (Put(("joints", 3, "washers"), "2"),)), "fit 2 washers"),
+    (
+        Remedy("leave out", (), ("plug-a", "plug-b"), ("link",)),
+        "leave out link; close what it leaves open with plug-a and plug-b",
+    ),
+    (Remedy("hose for line", (), ("hose-x",), ("run",)), "run hose-x in the place of run"),
+    (Remedy("hose for line", (), ("hose-x",)), "run hose-x from the end of the line"),
+    (Remedy("uncross", (), tags=("one", "two")), "lead one and two each where the other goes"),
+    (Remedy("name", (), notes=("tea read as tee",)), "tea read as tee"),
+]
+
+
+@pytest.mark.parametrize(("remedy", "words"), SAID)
+def test_act(remedy: Remedy, words: str) -> None:
+    """The act comes verb first, with the parts and the tags it is about and the joints it adds."""
+    assert remedy_text(proven(remedy)) == words
+
+
+def test_every_kind_has_words() -> None:
+    """No cure makes a remedy of a kind that no words are known for."""
+    folder = Path(cures.__file__).parent
+    kinds = {kind for file in folder.glob("*.py") for kind in re.findall(r'Remedy\(\s*"([a-z ]+)"', file.read_text())}
+    assert len(kinds) > 15
+    for kind in sorted(kinds):
+        sample = Remedy(kind, (Put(("lines", "run", "ends", "to", "flare"), "2"),), ("part-x",), ("tag",), 0, ("note",))
+        assert remedy_text(proven(sample))
+
+
+def test_what_to_buy_and_to_edit() -> None:
+    """New rows and more of a row are bought, gone rows and less of one come off; the edits stand as they are made."""
+    bill = BomChange(
+        gone=(PLUG._replace(part="cap-x", quantity=1),),
+        new=(PLUG,),
+        changed=(RowChange(TUBE, TUBE._replace(quantity=1350.5)), RowChange(PLUG, PLUG._replace(part="w", quantity=1))),
+        priced=True,
+        totals_before=(Money(Decimal("10.00"), "GBP"),),
+        totals_after=(Money(Decimal("12.50"), "GBP"),),
+    )
+    remedy = Remedy("plug", (Put(("components", "p"), {"part": "plug-1-8-npt"}), Drop(("joints", 2))), notes=("where",))
+    assert list(remedy_lines(proven(remedy, bill))) == [
+        "look by hand: where",
+        "buy: 2 plug-1-8-npt, 150.5 mm tube-3-16-cuni",
+        "take off the order: 1 cap-x, 1 w",
+        "cost: 2.50 GBP more than before",
+        "edit: set components.p = {part: plug-1-8-npt}",
+        "edit: take out joints.2",
+    ]
+    value = remedy_value(proven(remedy, bill))
+    assert value["buy"] == ["2 plug-1-8-npt", "150.5 mm tube-3-16-cuni"]
+    assert value["cost"] == "2.50 GBP more than before"
+
+
+def test_cheaper_is_less_and_a_length_that_is_not_known_is_said() -> None:
+    """A bill that falls says so, and that a new row has no price; tube of unknown length is no figure."""
+    longer = TUBE._replace(quantity=None, known_mm=300.0)
+    bill = BomChange(
+        (), (), (RowChange(TUBE, longer),), True, (Money(Decimal("3"), "EUR"),), (Money(Decimal("1"), "EUR"),), (0, 1)
+    )
+    lines = list(remedy_lines(proven(Remedy("line", ()), bill)))
+    assert lines == [
+        "buy: tube-3-16-cuni, unknown (300 mm known) in all",
+        "cost: 2 EUR less than before; some of it has no price",
+    ]
+
+
+def test_values_as_the_file_would_write_them() -> None:
+    """Nested values on one line; text that YAML would read otherwise is quoted."""
+    assert flow({"part": "x", "ends": ["a.b", "c: d"]}) == '{part: x, ends: [a.b, "c: d"]}'
+    assert edit_text(Append(("joints",), ["a.b", "c.d"])) == "add to joints: [a.b, c.d]"
