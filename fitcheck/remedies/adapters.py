@@ -1,21 +1,14 @@
-"""Chains of adapters from the catalog as remedies for the joints of a build that do not join as they are.
-
-`fitcheck.remedies.bridge` looks for them; here they are put under the findings that they cure.
-"""
+"""Chains of adapters from the catalog between the ends of a build. `fitcheck.remedies.bridge` looks for them."""
 
 from collections.abc import Mapping
 from typing import Final, NamedTuple
 
 from fitcheck.bom.record import Price
 from fitcheck.build.graph import End, PortGraph
-from fitcheck.checks.context import Context
-from fitcheck.checks.findings import Finding, Report
 from fitcheck.remedies.bridge import LONGEST, Bridge, Chain, Duty, Step
 from fitcheck.remedies.interfaces import adapters_of
 from fitcheck.standards.fluids import fluid
 
-RULES: Final = frozenset({"thread-mismatch", "gender-clash", "seat-mismatch", "tube-size-mismatch"})
-"""Rules whose findings an adapter may put right."""
 MOST_SHOWN: Final = 3
 
 
@@ -37,21 +30,6 @@ class AdapterChain(NamedTuple):
     def added_joints(self) -> int:
         """How many more joints there are than before."""
         return len(self.steps)
-
-
-def with_adapters(context: Context, report: Report) -> Report:
-    """Return the report with adapter chains as remedies where the catalog has some that join."""
-    bridges = Bridges(context.graph)
-    by_refs = {frozenset(joint.refs): joint for joint in context.graph.joints}
-
-    def remedied(finding: Finding) -> Finding:
-        joint = by_refs.get(frozenset(finding.at)) if finding.rule in RULES else None
-        if joint is None or len(joint.ends) != 2 or joint.kind not in ("pair", "tube"):
-            return finding
-        first, second = joint.ends if joint.kind == "pair" else joint.ends[::-1]
-        return finding._replace(remedies=tuple(bridges.between(first, second)))
-
-    return report._replace(findings=tuple(remedied(finding) for finding in report.findings))
 
 
 class Bridges:

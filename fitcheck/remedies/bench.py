@@ -4,13 +4,16 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
+from math import dist
 from typing import Final
 
+from fitcheck.build.assemble import brought_together
 from fitcheck.build.bodies import Bodies
 from fitcheck.build.fixings import Fixings, fixings
-from fitcheck.build.graph import End, Fitted, Joint, JointKind, Path
+from fitcheck.build.graph import End, Fitted, Joint, Path
 from fitcheck.build.load import CHASSIS, Build
 from fitcheck.build.model import BanjoJoint, PairJoint
+from fitcheck.build.positions import end_position
 from fitcheck.build.refs import port_of, tag_of
 from fitcheck.catalog.part import CONSUMERS, KINDS, Part, Port
 from fitcheck.changes import Append, Change, Drop, Plain, Put
@@ -25,6 +28,8 @@ PLAIN: Final = ("plug", "cap", "union", "bulkhead union", "tee", "elbow", "adapt
 """Kinds that do nothing but join or close."""
 OWN_WORK: Final = CONSUMERS | {"master cylinder", "pedal box", "proportioning valve", "residual valve"}
 """Kinds that turn force and pressure into each other, or hold pressure back: two of them differ by more than ports."""
+SLACK: Final = 1.1
+"""How much longer than the straight distance a hose is at least (common practice, no source)."""
 NEW: Final = "new part"
 """What stands for the tag of a part that is not fitted yet."""
 
@@ -120,7 +125,7 @@ class Bench:
             return False
         key = tuple(_form(end) for end in ends)
         if key not in self._judged:
-            joint = Joint(ends, _kind(ends), ())
+            joint = brought_together(ends, False, Joint(ends, "pair", ()))
             needs = fixings(self.graph, joint) if joint.kind != "mechanical" else Fixings()
             facts = judge(joint, needs)
             self._judged[key] = (facts.rule is None or facts.level == "note") and not facts.unchecked
@@ -173,6 +178,30 @@ class Bench:
                 if end.ref != ref and end.fitted.section == "components":
                     return self.body_of(end.ref)
         return None
+
+    def old_way(self, *tags: str) -> Iterator[str]:
+        """Yield what has to be measured again of lines that go elsewhere from now on."""
+        for tag in tags:
+            line = self.file.lines.get(tag)
+            stated = [key for key in ("route", "length") if line is not None and getattr(line, key) is not None]
+            if stated:
+                yield f"{' and '.join(stated)} of {tag}: of the old way, measure again"
+
+    def distance(self, one: str, other: str) -> float | None:
+        """Return how far apart two ends are in a straight line [mm], None where the file does not say."""
+        places = [end_position(self.graph, ref) for ref in (one, other)]
+        return None if places[0] is None or places[1] is None else dist(places[0], places[1])
+
+    def reaching(self, one: str, other: str, least: float | None = None) -> tuple[Part, ...]:
+        """Return the hoses that are long enough between two ends, and at least `least` [mm] long.
+
+        Where the file says where both ends are, the shortest come first, and none is shorter than 1.1 times the
+        straight distance (common practice, no source): a hose must hang, and the parts move.
+        """
+        apart = self.distance(one, other)
+        wanted = max(least or 0.0, SLACK * (apart or 0.0))
+        found = [part for part in self.hoses if part.length is None or part.length >= wanted]
+        return tuple(sorted(found, key=lambda part: part.length or 0.0)) if wanted else tuple(found)
 
     def component(self, part_id: str, on: str | None = None) -> Plain:
         """Return the entry of a component as the file writes it."""
@@ -257,6 +286,11 @@ class Bench:
         return [Put(path, new) for old, new in turn.items() for path in self.places.get(old, ())]
 
 
+def bare(end: End) -> End:
+    """Return a tube's end without what the file states of it: it was for what the end goes into now."""
+    return end._replace(stated=None) if end.tube_end else end
+
+
 def fitted_end(part: Part, port: Port, tag: str = NEW) -> End:
     """Return an end of a part that is not fitted yet."""
     return End(f"{tag}.{port.name}", Fitted(tag, "components", part.id, part, ()), port)
@@ -277,15 +311,6 @@ def _without_eye(path: Path, entry: BanjoJoint, eye: str) -> list[Change]:
     index = entry.eyes.index(eye)
     changes: list[Change] = [Drop((*path, "eyes", index))]
     return changes + [Drop((*path, key)) for key in ("bolt", "washers") if getattr(entry, key) is not None]
-
-
-def _kind(ends: tuple[End, ...]) -> JointKind:
-    if any(end.tube_end for end in ends):
-        return "tube"
-    ports = [end.port for end in ends if end.port is not None]
-    if any(port.mechanical for port in ports):
-        return "mechanical"
-    return "banjo" if any(port.eye is not None for port in ports) else "pair"
 
 
 def _form(end: End) -> tuple[object, ...]:

@@ -21,6 +21,8 @@ MOST_PROPOSED: Final = 24
 WORTH: Final = 30_000
 """Ends that are looked at again, in all re-checks together, before a report does without further remedies."""
 LEAST_CHECKS: Final = 10
+RESTATES: Final = ("unlist", "circuit", "body")
+"""Kinds that change what the file says is meant: only where nothing else holds."""
 _DEAR: Final = CONSUMERS | {"master cylinder", "pedal box"}
 """Kinds that cost far more than any fitting (common practice, no source)."""
 
@@ -45,7 +47,7 @@ def weight(bench: Bench, remedy: Remedy) -> Weight:
     """
     parts = [bench.shelf.get(part) for part in remedy.parts]
     dear = sum(part is not None and part.kind in _DEAR for part in parts)
-    guessed = sum("read as" in note for note in remedy.notes)
+    guessed = sum("read as" in note for note in remedy.notes) + 3 * (remedy.kind in RESTATES)
     unrated = any(part is None or part.max_pressure is None for part in parts)
     cost = max(remedy.added_joints, 0) + 3 * dear + len(remedy.parts) + guessed
     prices = [bench.price(part) for part in remedy.parts]

@@ -17,8 +17,9 @@ from fitcheck.bom.take_off import take_off
 from fitcheck.build.assemble import assemble
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.load import Build, reread
+from fitcheck.build.variants import chosen_variant
 from fitcheck.catalog.part import BRAKES
-from fitcheck.changes import Change, ConflictError, changed_tree, merged
+from fitcheck.changes import Change, ConflictError, Drop, changed_tree, merged
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
@@ -26,7 +27,7 @@ from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.trees import InputError
 
-JOINT_RULES: Final = frozenset(
+NOT_MADE_BLIND: Final = frozenset(
     {
         "thread-mismatch",
         "gender-clash",
@@ -98,11 +99,37 @@ class Prover:
         except (InputError, ConflictError):
             return None
 
+    def _spoils(self, changes: Sequence[Change], context: Context) -> str | None:
+        """Return the variant that these changes of the file would break or turn into another, None if there is none.
+
+        A variant names things of the file by their tags, and joints by their number.
+        """
+        for name in self.bench.file.variants:
+            if name in self._broken:
+                continue
+            if any(isinstance(change, Drop) and change.path[0] == "joints" for change in changes):
+                variant = self.bench.file.variants[name]
+                if any(path.startswith("joints.") for path in (*variant.set, *variant.drop)):
+                    return name
+            if not _holds(context.graph.build, name):
+                return name
+        return None
+
+    @cached_property
+    def _broken(self) -> frozenset[str]:
+        """The variants that cannot be read as the file is, which no change can be blamed for."""
+        build = self.bench.build
+        return frozenset(name for name in self.bench.file.variants if not _holds(build, name))
+
     def witness(self, findings: Sequence[Finding], remedies: Sequence[Remedy], bill: bool = False) -> Witness:
         """Return what the check says with all of `remedies` applied, which are to put right all of `findings`."""
-        context = self.changed(change for remedy in remedies for change in remedy.changes)
+        changes = [change for remedy in remedies for change in remedy.changes]
+        context = self.changed(changes)
         if context is None:
             return Witness((), (), "the file cannot be read with this change")
+        spoilt = self._spoils(changes, context)
+        if spoilt is not None:
+            return Witness((), (), f"the variant {spoilt} would not hold any more")
         self.checks += 1
         return self.seen(findings, remedies, context, check_context(context), bill)
 
@@ -189,6 +216,15 @@ def _lowest_rating(graph: PortGraph) -> float:
     return min((rating for rating in ratings if rating is not None), default=0.0)
 
 
+def _holds(build: Build, name: str) -> bool:
+    """Return whether a variant of a build can be read."""
+    try:
+        reread(build, chosen_variant(build.document, name))
+    except InputError:
+        return False
+    return True
+
+
 def standing(report: Report) -> Iterable[Finding]:
     """Return the findings that a builder has to act on: errors and warnings that are not accepted."""
     return (finding for finding in report.findings if finding.level != "note")
@@ -205,7 +241,7 @@ def _still(finding: Finding, after: dict[tuple[str, frozenset[str]], Finding]) -
 
 def _blind(report: Report) -> set[tuple[str, str, str]]:
     """Return what joint rules could not look at: the rule, the place, the missing field."""
-    unchecked = (item for item in report.unchecked if item.rule in JOINT_RULES)
+    unchecked = (item for item in report.unchecked if item.rule in NOT_MADE_BLIND)
     return {(item.rule, at, item.missing) for item in unchecked for at in item.at}
 
 

@@ -30,7 +30,8 @@ def cure_text(cured: Cured, *, width: int = WIDTH) -> str:
 def _headline(cured: Cured) -> str:
     name = cured.report_before.build
     if not cured.applied and not cured.left:
-        return f"{name}: nothing to cure"
+        standing = cured.report_after.count("error")
+        return f"{name}: nothing to cure" + (f" here; {count_of(standing, 'error')} elsewhere" if standing else "")
     done, left = count_of(len(cured.applied), "finding"), count_of(len(cured.left), "finding")
     after = "no error" if not cured.report_after.failed else count_of(cured.report_after.count("error"), "error")
     return f"{name}: {done} put right, {left} left; checked again: {after}"

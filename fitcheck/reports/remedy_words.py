@@ -8,6 +8,7 @@ from fitcheck.checks.findings import Finding
 from fitcheck.reports.plain import count_of
 
 if TYPE_CHECKING:
+    from fitcheck.bom.record import Row
     from fitcheck.changes import Change
     from fitcheck.remedies.proof import Proven, Witness
     from fitcheck.remedies.remedy import Remedy
@@ -42,7 +43,14 @@ def _left_out(remedy: "Remedy") -> str:
 
 def _moved(remedy: "Remedy") -> str:
     close = f"; close the port it leaves with {_parts(remedy)}" if remedy.parts else ""
-    return f"move {_tags(remedy) or 'what was joined second'} to the open port{close}"
+    return f"move {_tags(remedy)} to {_goes_to(remedy)}{close}"
+
+
+def _goes_to(remedy: "Remedy") -> str:
+    """Return the end that a thing is joined to from now on: the last reference written."""
+    values = (getattr(change, "value", None) for change in remedy.changes)
+    value = next((value for value in values if isinstance(value, (str, list))), "the open port")
+    return str(value[-1]) if isinstance(value, list) else str(value)
 
 
 def _hose_for_line(remedy: "Remedy") -> str:
@@ -55,11 +63,13 @@ def _led_on(remedy: "Remedy") -> str:
     return f"leave out {_tags(remedy)} {run}"
 
 
+_LEAST_MM: Final = 1.0
+"""Nobody orders less than this of tube: a flare of another form takes so much more or less."""
 _ACTS: Final[Mapping[str, "str | Callable[[Remedy], str]"]] = {
     "adapters": lambda remedy: f"fit {_parts(remedy)}",
     "part": lambda remedy: f"exchange {_tags(remedy)} for {_parts(remedy)}",
     "flare": lambda remedy: f"flare {_where(remedy)} as {_value(remedy)}",
-    "nut": lambda remedy: f"leave the nut or sleeve of {_where(remedy)} to be chosen{_takes(remedy)}",
+    "nut": lambda remedy: f"fit {' and '.join(remedy.parts) or 'the nut that the port takes'} at {_where(remedy)}",
     "washers": lambda remedy: f"fit {count_of(int(_value(remedy)), 'washer')}",
     "bolt": lambda remedy: f"leave the banjo bolt to be chosen{_takes(remedy)}",
     "union": lambda remedy: f"join the two tubes with {_parts(remedy)}",
@@ -148,18 +158,33 @@ def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
     if bill is None:
         return
     more = [f"{amount(row)} {name_of(row)}" for row in bill.new]
-    less = [f"{amount(row)} {name_of(row)}" for row in bill.gone]
+    less = [f"{amount(row)} {name_of(row)}" for row in bill.gone if row.part is not None and not row.unknown]
     for change in bill.changed:
         by = (change.after.quantity or 0.0) - (change.before.quantity or 0.0)
         if change.after.quantity is None or change.before.quantity is None:
-            more.append(f"{name_of(change.after)}, {amount(change.after)} in all")
-        elif by:
+            more += _pieces(change.after, change.before)
+            less += _pieces(change.before, change.after)
+        elif abs(by) >= (_LEAST_MM if change.after.unit == "mm" else 1):
             said = amount(change.after._replace(quantity=abs(by), pieces=()))
             (more if by > 0 else less).append(f"{said} {name_of(change.after)}")
     if more:
         yield "buy", more
     if less:
         yield "take off the order", less
+
+
+def _pieces(row: "Row", other: "Row") -> Iterator[str]:
+    """Yield the pieces that `row` has and `other` has not, or has shorter; nothing can be said of unknown lengths."""
+    from fitcheck.reports.bom_words import name_of
+    from fitcheck.reports.plain import mm
+
+    there = {piece.tag: piece.length.mm for piece in other.pieces}
+    for piece in row.pieces:
+        length = piece.length.mm
+        if piece.tag not in there:
+            yield f"{name_of(row)} for {piece.tag}, {mm(length) if length is not None else 'length to be measured'}"
+        elif length is not None and length - (there[piece.tag] or length) >= _LEAST_MM:
+            yield f"{mm(length - (there[piece.tag] or length))} {name_of(row)} for {piece.tag}"
 
 
 def cost_of(witness: "Witness") -> str | None:
@@ -177,6 +202,8 @@ def cost_of(witness: "Witness") -> str | None:
     for currency in sorted(before.keys() | after.keys()):
         by = after.get(currency, Decimal(0)) - before.get(currency, Decimal(0))
         sums.append(f"{Money(abs(by), currency)} {'less' if by < 0 else 'more'}")
+    if not sums:
+        return "not known: nothing that changes has a price"
     without = "" if bill.unpriced[1] <= bill.unpriced[0] else "; some of it has no price"
     return f"{' and '.join(sums)} than before{without}"
 

@@ -7,12 +7,14 @@ from typing import Any, Final, NamedTuple
 from fitcheck.build.fixings import Fixings
 from fitcheck.build.graph import Fitted
 from fitcheck.catalog.money import Money
+from fitcheck.catalog.part import Part
 from fitcheck.checks.joint_words import joined
 from fitcheck.quantities import Quantity, render
 from fitcheck.remedies.replacements import JointFit, Refit, Replacement
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 from fitcheck.reports.plain_json import json_text
+from fitcheck.standards.materials import material
 
 _DIMENSIONS: Final = {
     "bore": "length", "stroke": "length", "displacement": "volume", "volume": "volume", "reservoir_volume": "volume",
@@ -86,11 +88,21 @@ def _lines(listing: Listing, found: Replacement) -> Iterator[str]:
         yield f"to change: its {joined(found.spare_ports)} would be open"
     yield from (f"to fit: {_refit(refit)}" for refit in found.refits)
     yield from (f"to look at: {_doubt(fit)}" for fit in found.doubts)
+    refused = _refused(found.part)
+    if refused:
+        yield refused
     yield from (f"differs: {_difference(*each)}" for each in found.differs)
     if found.renamed:
         yield _renamed(listing.item, found.renamed)
     if listing.priced:
         yield f"cost: {_cost(found)}"
+
+
+def _refused(part: Part) -> str | None:
+    """Return that a tube's material is refused under pressure, whatever its ends fit."""
+    if part.kind != "tube" or part.material is None or material(part.material).brake_pressure:
+        return None
+    return f"to look at: {part.material} tube is refused under pressure; fine on the feed side"
 
 
 def _misfit(fit: JointFit) -> str:
@@ -161,6 +173,8 @@ def _cost(found: Replacement) -> str:
     if then is None:
         return "no offer for it"
     change = _change(now, then)
+    if now is not None and now.currency != then.currency:
+        return f"{then}; the present part is offered in {now.currency}, and no rate is known"
     return f"{then}, {change}" if change is not None else f"{then}; no offer to compare for the present part"
 
 

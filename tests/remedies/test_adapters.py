@@ -9,15 +9,17 @@ from fitcheck.build.assemble import assemble
 from fitcheck.build.load import load_document
 from fitcheck.checks.context import Context
 from fitcheck.checks.run import check, check_context
-from fitcheck.remedies.adapters import AdapterChain, Bridges, with_adapters
+from fitcheck.remedies.adapters import AdapterChain, Bridges
 from fitcheck.sources import parse
 
 
 def remedies_of(text: str) -> list[AdapterChain]:
-    """Return the remedies of the only finding of a build text."""
+    """Return the chains that join the two ends of the only finding of a build text."""
     context = Context(assemble(load_document(parse(text, "car.yaml"), Path())))
-    (finding,) = with_adapters(context, check_context(context)).findings
-    return list(finding.remedies)
+    (finding,) = check_context(context).findings
+    joint = next(joint for joint in context.graph.joints if set(joint.refs) == set(finding.at))
+    first, second = joint.ends if joint.kind == "pair" else joint.ends[::-1]
+    return Bridges(context.graph).between(first, second)
 
 
 PAIR = """\

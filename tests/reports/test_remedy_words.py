@@ -8,7 +8,7 @@ import pytest
 
 import fitcheck.remedies.cures as cures
 from fitcheck.bom.change import BomChange, RowChange
-from fitcheck.bom.record import Row
+from fitcheck.bom.record import Length, Piece, Row
 from fitcheck.catalog.money import Money
 from fitcheck.changes import Append, Drop, Put
 from fitcheck.remedies.proof import Proven, Witness
@@ -30,7 +30,7 @@ SAID = [
     (Remedy("flare", (Put(("lines", "run", "ends", "to", "flare"), "bubble"),)), "flare run.to as bubble"),
     (
         Remedy("nut", (Drop(("lines", "run", "ends", "to", "nut")),), ("nut-x",)),
-        "leave the nut or sleeve of run.to to be chosen: nut-x",
+        "fit nut-x at run.to",
     ),
     (Remedy("washers", (Put(("joints", 3, "washers"), "2"),)), "fit 2 washers"),
     (
@@ -86,13 +86,15 @@ def test_what_to_buy_and_to_edit() -> None:
 
 def test_cheaper_is_less_and_a_length_that_is_not_known_is_said() -> None:
     """A bill that falls says so, and that a new row has no price; tube of unknown length is no figure."""
-    longer = TUBE._replace(quantity=None, known_mm=300.0)
+    pieces = (Piece("run", Length(1200.0)), Piece("link", Length(None, "no route")))
+    before = TUBE._replace(pieces=pieces[:1])
+    longer = TUBE._replace(quantity=None, known_mm=1200.0, pieces=pieces)
     bill = BomChange(
-        (), (), (RowChange(TUBE, longer),), True, (Money(Decimal("3"), "EUR"),), (Money(Decimal("1"), "EUR"),), (0, 1)
+        (), (), (RowChange(before, longer),), True, (Money(Decimal("3"), "EUR"),), (Money(Decimal("1"), "EUR"),), (0, 1)
     )
     lines = list(remedy_lines(proven(Remedy("line", ()), bill)))
     assert lines == [
-        "buy: tube-3-16-cuni, unknown (300 mm known) in all",
+        "buy: tube-3-16-cuni for link, length to be measured",
         "cost: 2 EUR less than before; some of it has no price",
     ]
 

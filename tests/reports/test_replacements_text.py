@@ -207,7 +207,7 @@ def test_a_hose_is_turned_round(tmp_path: Path) -> None:
         ("4.00 GBP", "5.50 GBP", "cost: 5.50 GBP, 1.50 GBP more than now"),
         ("4.00 GBP", "4.00 GBP", "cost: 4.00 GBP, the same as now"),
         ("4.00 GBP", "3.00 GBP", "cost: 3.00 GBP, 1.00 GBP less than now"),
-        ("4.00 GBP", "3.00 EUR", "cost: 3.00 EUR; no offer to compare for the present part"),
+        ("4.00 GBP", "3.00 EUR", "cost: 3.00 EUR; the present part is offered in GBP, and no rate is known"),
         (None, "3.00 EUR", "cost: 3.00 EUR; no offer to compare for the present part"),
         ("4.00 GBP", None, "cost: no offer for it"),
     ],

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from fitcheck.changes import Change, Put
 from fitcheck.checks.findings import Finding
-from fitcheck.remedies.bench import Bench
+from fitcheck.remedies.bench import Bench, bare
 from fitcheck.remedies.remedy import Remedy, fresh_tag
 
 
@@ -14,8 +14,7 @@ def adapters(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     if joint is None or len(joint.ends) != 2 or joint.kind not in ("pair", "tube"):
         return
     first, second = joint.ends if joint.kind == "pair" else joint.ends[::-1]
-    bare = first._replace(stated=None) if first.tube_end else first
-    for chain in bench.bridges.between(bare, second):
+    for chain in bench.bridges.between(bare(first), second):
         changes: list[Change] = []
         steps: list[tuple[str, str]] = []
         taken: list[str] = []

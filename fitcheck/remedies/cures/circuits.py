@@ -1,12 +1,13 @@
 """Circuits that are crossed, joined, looped, on one outlet; valves the wrong way round."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise, product
 from typing import Final
 
 from fitcheck.build.circuits import is_outlet
 from fitcheck.build.refs import port_of, tag_of
-from fitcheck.changes import Change, Drop
+from fitcheck.catalog.part import BRAKES
+from fitcheck.changes import Change, Drop, Put
 from fitcheck.checks.findings import Finding
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.cures.open_ends import closers, without_joints
@@ -14,6 +15,9 @@ from fitcheck.remedies.remedy import Remedy
 
 _MOST_PAIRS: Final = 16
 _MOST_LINES: Final = 12
+RESTATED: Final = (
+    "this changes what the file says is meant, not the plumbing: be sure that it is the file that is wrong"
+)
 
 Run = tuple[str, str]
 """A line on a way: its upstream and its downstream end."""
@@ -33,9 +37,24 @@ def crossed(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         pairs = sorted(product(*map(enumerate, shared)), key=lambda pair: abs(pair[0][0] - pair[1][0]))
         for (_, one), (_, other) in pairs[:_MOST_PAIRS]:
             yield from _exchanged(bench, one, other)
+    yield from _other_beginning(bench, by_circuit)
     for free in finding.evidence.get("open_ends", ()):
         for run in (run for runs in shared for run in runs):
             yield from moved_upstream(bench, run, free)
+
+
+def _other_beginning(bench: Bench, by_circuit: Mapping[str, Sequence[Sequence[str]]]) -> Iterator[Remedy]:
+    """Have a circuit begin at the one outlet that feeds all it lists, where none other begins or all change places."""
+    found: dict[str, str] = {}
+    for name in by_circuit:
+        outlets = {way[0] for ref in bench.file.circuits[name].feeds if (way := bench.context.circuits.way_to(ref))}
+        if len(outlets) != 1:
+            return
+        found[name] = outlets.pop()
+    others = {circuit.from_ for name, circuit in bench.file.circuits.items() if name not in found}
+    if len(set(found.values())) == len(found) and not others & set(found.values()):
+        changes = tuple(Put(("circuits", name, "from"), outlet) for name, outlet in found.items())
+        yield Remedy("circuit", changes, tags=tuple(found), notes=(RESTATED,))
 
 
 def _on_all(bench: Bench, ways: Sequence[Sequence[str]]) -> list[Run]:
@@ -59,11 +78,16 @@ def _exchanged(bench: Bench, one: Run, other: Run) -> Iterator[Remedy]:
     here, there = _joined_to(bench, one[1]), _joined_to(bench, other[1])
     if here is None or there is None or one[0] == other[0]:
         return
+    near = bench.distance(one[0], other[0])
+    far = bench.distance(one[1], other[1])
+    if near is not None and far is not None and near < far and one[0] != one[1]:
+        yield from _exchanged(bench, one[::-1], other[::-1])
     changes: list[Change] = []
     for end, old, new in ((one[1], here, there), (other[1], there, here)):
         apart, _ = bench.unjoin(end, old)
         changes += [*apart, *bench.join(end, new)]
-    yield Remedy("uncross", tuple(changes), tags=(tag_of(one[0]), tag_of(other[0])))
+    tags = (tag_of(one[0]), tag_of(other[0]))
+    yield Remedy("uncross", tuple(changes), tags=tags, notes=tuple(bench.old_way(*tags)))
 
 
 def moved_upstream(bench: Bench, run: Run, free: str) -> Iterator[Remedy]:
@@ -73,10 +97,11 @@ def moved_upstream(bench: Bench, run: Run, free: str) -> Iterator[Remedy]:
         return
     apart, _ = bench.unjoin(run[0], left)
     base = [*apart, *bench.join(run[0], free)]
+    notes = tuple(bench.old_way(tag_of(run[0])))
     for plug in closers(bench, left):
-        yield Remedy("move", (*base, *plug.changes), plug.parts, (tag_of(run[0]),), 1)
+        yield Remedy("move", (*base, *plug.changes), plug.parts, (tag_of(run[0]),), 1, notes)
         break
-    yield Remedy("move", tuple(base), tags=(tag_of(run[0]),))
+    yield Remedy("move", tuple(base), tags=(tag_of(run[0]),), notes=notes)
 
 
 def _unlinked(bench: Bench, way: Sequence[str]) -> Iterator[Remedy]:
@@ -125,9 +150,50 @@ def one_outlet(bench: Bench, finding: Finding) -> Iterator[Remedy]:
             downstream[run] = downstream.get(run, 0) + 1
     runs = [run for run, count in downstream.items() if count < len(brakes)]
     runs.sort(key=lambda run: (abs(2 * downstream[run] - len(brakes)), bench.context.circuits.distance[run[0]]))
-    free = [ref for ref, end in bench.graph.ends.items() if is_outlet(end) and ref != outlet and not _feeds(bench, ref)]
+    free = [
+        ref
+        for ref, end in bench.graph.ends.items()
+        if is_outlet(end) and ref != outlet and not _feeds(bench, ref) and _for_brakes(bench, ref, str(outlet))
+    ]
     for run, other in list(product(runs, free))[:_MOST_LINES]:
         yield from _hung_on(bench, run, other)
+
+
+def _for_brakes(bench: Bench, ref: str, outlet: str) -> bool:
+    """Return whether an outlet is known to be meant for brakes, as `outlet` is: an idle clutch cylinder is free too.
+
+    Known is the other outlet of one cylinder, one at which a stated circuit begins that lists a brake, and that of the
+    only other cylinder of a pedal box with two rods; of the only other one at all, if the build has a clutch beside.
+    """
+    if tag_of(ref) == tag_of(outlet):
+        return True
+    stated = [circuit.feeds for circuit in bench.file.circuits.values() if circuit.from_ == ref]
+    if stated:
+        return any(_is(bench, feed, BRAKES) for feeds in stated for feed in feeds)
+    boxes = {_pedal_box(bench, tag_of(ref)), _pedal_box(bench, tag_of(outlet))}
+    box = next(iter(boxes)) if len(boxes) == 1 else None
+    part = bench.part(box) if box is not None else None
+    if part is not None:
+        return sum(port.mechanical for port in part.ports.values()) == 2
+    idle = [end.ref for end in bench.graph.ends.values() if is_outlet(end) and not _feeds(bench, end.ref)]
+    clutch = any(_is(bench, end, {"slave cylinder"}) for end in bench.context.circuits.distance)
+    return boxes == {None} and idle == [ref] and clutch
+
+
+def _is(bench: Bench, ref: str, kinds: Collection[str]) -> bool:
+    part = bench.part(tag_of(ref))
+    return part is not None and part.kind in kinds
+
+
+def _pedal_box(bench: Bench, cylinder: str) -> str | None:
+    """Return the tag of the pedal box whose rod pushes a master cylinder."""
+    for ref in bench.graph.ends:
+        if tag_of(ref) == cylinder:
+            for joint in bench.graph.joints_at.get(ref, ()):
+                for end in joint.ends:
+                    if _is(bench, end.ref, {"pedal box"}):
+                        return end.tag
+    return None
 
 
 def _feeds(bench: Bench, outlet: str) -> bool:
@@ -155,7 +221,8 @@ def _hung_on(bench: Bench, run: Run, outlet: str) -> Iterator[Remedy]:
         changes += bench.join(run[0], outlet)
         more, parts = bench.chained(closer, left, steps)
         tags = (tag_of(run[0]), tag_of(closer))
-        yield Remedy("uncross", (*changes, *more), parts, tags, added_joints=len(steps))
+        notes = tuple(bench.old_way(*tags))
+        yield Remedy("uncross", (*changes, *more), parts, tags, len(steps), notes)
     if part.kind in ("plug", "cap"):
         opened = (Drop(("components", tag_of(closer))), *without_joints(bench, tag_of(closer)))
         for moved in moved_upstream(bench, run, outlet):

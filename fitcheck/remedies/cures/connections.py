@@ -6,7 +6,7 @@ from fitcheck.build.graph import End
 from fitcheck.build.refs import port_of, tag_of
 from fitcheck.catalog.part import Part, Port
 from fitcheck.changes import Change, Plain, Put
-from fitcheck.remedies.bench import Bench, fitted_end, tube_end
+from fitcheck.remedies.bench import Bench, bare, fitted_end, tube_end
 from fitcheck.remedies.cures.fixings import unions
 from fitcheck.remedies.remedy import Remedy, fresh_tag
 
@@ -20,7 +20,7 @@ def connections(bench: Bench, near: str, far: str, hose: bool = True) -> Iterato
     ends = bench.graph.ends
     if near not in ends or far not in ends or near == far:
         return
-    one, other = _bare(ends[near]), _bare(ends[far])
+    one, other = bare(ends[near]), bare(ends[far])
     if one.tube_end and other.tube_end:
         yield from unions(bench, near, far)
         return
@@ -52,15 +52,21 @@ def hoses(bench: Bench, one: End, other: End) -> Iterator[Remedy]:
 
 
 def hoses_with_adapters(
-    bench: Bench, one: End, other: End, changes: Sequence[Change] = (), kind: str = "hose", tags: tuple[str, ...] = ()
+    bench: Bench,
+    one: End,
+    other: End,
+    changes: Sequence[Change] = (),
+    kind: str = "hose",
+    tags: tuple[str, ...] = (),
+    least: float | None = None,
 ) -> Iterator[Remedy]:
     """Yield hoses that reach both ends with adapters at one or both: the fewest adapters first, one hose for each form.
 
-    `changes` come with each of them; `kind` and `tags` are those of the remedy.
+    `changes` come with each of them; `kind` and `tags` are those of the remedy; `least` is as for `Bench.reaching`.
     """
     found: list[tuple[int, int, Remedy]] = []
     seen: set[object] = set()
-    for part in bench.hoses:
+    for part in bench.reaching(one.ref, other.ref, least):
         ports = part.fluid_ports()
         form = tuple((port.thread and port.thread.key, port.gender, port.seat, port.tube, port.eye) for port in ports)
         if form in seen or {port.name for port in ports} != {"from", "to"}:
@@ -95,10 +101,10 @@ def _hung(bench: Bench, part: Part, *sides: tuple[str, str, Sequence[tuple[str, 
     return Remedy("hose", (*changes, Put(("hoses", hose), entry)), tuple(parts), (), joints, (TO_MEASURE,))
 
 
-def fitting_hoses(bench: Bench, one: End, other: End) -> list[tuple[Part, Port, Port]]:
+def fitting_hoses(bench: Bench, one: End, other: End, least: float | None = None) -> list[tuple[Part, Port, Port]]:
     """Return hoses of which one end goes on `one` and the other on `other`, with these two ends in this order."""
     found = []
-    for part in bench.hoses:
+    for part in bench.reaching(one.ref, other.ref, least):
         ports = part.fluid_ports()
         for first, second in (ports, ports[::-1]):
             if bench.seals(fitted_end(part, first), one) and bench.seals(fitted_end(part, second), other):
@@ -143,10 +149,6 @@ def _feed_hoses(bench: Bench, outlet: End, feed: End) -> Iterator[tuple[Part, st
         for first, second in (ports, ports[::-1]):
             if bench.seals(fitted_end(part, first), outlet) and bench.seals(fitted_end(part, second), feed):
                 yield part, first.name, second.name
-
-
-def _bare(end: End) -> End:
-    return end._replace(stated=None) if end.tube_end else end
 
 
 def _hose_ends(bench: Bench, *refs: str) -> frozenset[str]:

@@ -29,7 +29,9 @@ def hose_for_line(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     if not direct:
         drops = [Drop(("lines", tag)), *_unjoined(bench, tag)]
         ends = bench.graph.ends
-        yield from hoses_with_adapters(bench, ends[near], ends[far], drops, "hose for line", (tag,))
+        yield from hoses_with_adapters(
+            bench, ends[near], ends[far], drops, "hose for line", (tag,), _stated_length(bench, tag)
+        )
     moving = far
     name = "to" if line.to == moving else "from"
     yield from _at_the_end(bench, tag, name, moving)
@@ -37,11 +39,16 @@ def hose_for_line(bench: Bench, finding: Finding) -> Iterator[Remedy]:
 
 def _whole(bench: Bench, tag: str, near: str, far: str) -> Iterator[Remedy]:
     ends = bench.graph.ends
-    for part, first, second in fitting_hoses(bench, ends[near], ends[far])[:_MOST]:
+    for part, first, second in fitting_hoses(bench, ends[near], ends[far], _stated_length(bench, tag))[:_MOST]:
         new = fresh_tag(bench.build, "hose", far)
         entry: Plain = {"part": part.id, first.name: near, second.name: far}
         changes = [Drop(("lines", tag)), *_unjoined(bench, tag), Put(("hoses", new), entry)]
         yield Remedy("hose for line", tuple(changes), (part.id,), (tag,), notes=(TO_MEASURE,))
+
+
+def _stated_length(bench: Bench, tag: str) -> float | None:
+    length = bench.file.lines[tag].length
+    return None if length is None else float(length)
 
 
 def _unjoined(bench: Bench, tag: str) -> list[Change]:
@@ -94,6 +101,8 @@ def pressure_run(bench: Bench, finding: Finding) -> Iterator[Remedy]:
             drops += [Drop(("components", each)), *without_joints(bench, each)]
         drops += [change for change in _loosened(bench, tag) if change not in drops]
         for found in connections(bench, one, other):
+            if found.kind == "join" and not (bench.is_line(one) or bench.is_line(other)):
+                continue  # a hose was there for a reason: nothing at all does not replace it
             changes = (*drops, *found.changes)
             added = found.added_joints - 2 - len(removed)
             yield Remedy("lead on", changes, found.parts, (tag, *removed), added, found.notes)

@@ -8,7 +8,7 @@ from fitcheck.catalog.part import LOOSE, Part
 from fitcheck.changes import Drop, Put
 from fitcheck.checks.findings import Finding
 from fitcheck.naming import nearest
-from fitcheck.remedies.bench import PLAIN, Bench, fitted_end, tube_end
+from fitcheck.remedies.bench import OWN_WORK, PLAIN, Bench, bare, fitted_end, tube_end
 from fitcheck.remedies.remedy import Remedy
 
 
@@ -31,12 +31,20 @@ def part(bench: Bench, finding: Finding) -> Iterator[Remedy]:
 def _meant(bench: Bench, wrong: str, tag: str, path: tuple[str | int, ...]) -> Iterator[Remedy]:
     known = [part_id for part_id in bench.shelf.ids() if _suits(bench, bench.shelf.get(part_id), tag)]
     found = nearest(wrong, known)
-    if found is not None:
+    if found is not None and _same_figures(bench, wrong, found):
         yield Remedy("name", (Put(path, found),), parts=(found,), tags=(tag,), notes=(f"{wrong} read as {found}",))
     for part_id in _plain_that_fit(bench, known, tag):
         if part_id != found:
             note = f"{wrong} read as {part_id}"
             yield Remedy("name", (Put(path, part_id),), parts=(part_id,), tags=(tag,), notes=(note,))
+
+
+def _same_figures(bench: Bench, wrong: str, found: str) -> bool:
+    """Return whether a slip may be taken for a part: of cylinders and valves only if no figure of its name differs."""
+    part = bench.shelf.get(found)
+    if part is None or part.kind not in OWN_WORK:
+        return True
+    return [char for char in wrong if char.isdigit()] == [char for char in found if char.isdigit()]
 
 
 def _plain_that_fit(bench: Bench, known: list[str], tag: str) -> Iterator[str]:
@@ -111,9 +119,9 @@ def _that_fit(bench: Bench, path: tuple[str | int, ...]) -> Iterator[str]:
     end = bench.graph.ends.get(partner)
     if end is None:
         return
-    bare = end._replace(stated=None) if end.tube_end else end
+    own = bare(end)
     for ref, other in bench.graph.ends.items():
-        if not bench.graph.joined(ref) and ref != partner and bench.seals(bare, other):
+        if not bench.graph.joined(ref) and ref != partner and bench.seals(own, other):
             yield ref
 
 

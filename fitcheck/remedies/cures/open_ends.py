@@ -1,19 +1,22 @@
-"""Open ends, missing runs, ports used twice."""
+"""Open ends, missing runs, reservoirs, ports used twice."""
 
-from collections.abc import Iterator, Mapping
-from itertools import combinations, pairwise, permutations
+from collections.abc import Iterator
+from itertools import combinations, permutations
 from typing import Final
 
 from fitcheck.build.graph import End
 from fitcheck.build.refs import tag_of
-from fitcheck.catalog.part import CONSUMERS, Part, Port
+from fitcheck.catalog.part import CONSUMERS, Part
 from fitcheck.changes import Change, Drop, Put
 from fitcheck.checks.findings import Finding
-from fitcheck.remedies.bench import PLAIN, Bench, fitted_end, tube_end
+from fitcheck.remedies.bench import PLAIN, Bench, bare, fitted_end
 from fitcheck.remedies.cures.connections import TO_MEASURE, connections, feed_hoses
+from fitcheck.remedies.cures.tees import moved, tee_before, tees
 from fitcheck.remedies.remedy import Remedy, fresh_tag
+from fitcheck.remedies.replacements import replacements
 
 _CLOSERS: Final = ("plug", "cap")
+VALVES: Final = ("proportioning valve", "residual valve", "shut-off valve")
 _MOST_CLOSERS: Final = 4
 _MOST_PAIRS: Final = 6
 
@@ -30,10 +33,45 @@ def dead_end(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         if whole:
             yield from _left_out(bench, tags)
         else:
+            yield from _loose_guard(bench, refs[0])
             yield from closers(bench, refs[0])
+            yield from _fewer_outlets(bench, refs[0])
     else:
         for ref in refs:
             yield from closers(bench, ref)
+
+
+def _loose_guard(bench: Bench, ref: str) -> Iterator[Remedy]:
+    """Yield a switch or gauge that fits an open port, in the place of one of the build that nothing is joined to."""
+    end = bench.graph.ends[ref]
+    for tag in bench.file.components:
+        now = bench.part(tag)
+        if now is None or now.kind not in ("pressure switch", "gauge") or _used(bench, tag):
+            continue
+        for part in bench.shelf.of_kind(now.kind):
+            ports = part.fluid_ports()
+            if len(ports) == 1 and bench.seals(fitted_end(part, ports[0]), end):
+                changes = (Put(("components", tag, "part"), part.id), *bench.join(f"{tag}.{ports[0].name}", ref))
+                yield Remedy("part", changes, (part.id,), (tag,))
+                break
+
+
+def _used(bench: Bench, tag: str) -> bool:
+    return any(bench.graph.joined(ref) for ref in bench.graph.ends if tag_of(ref) == tag)
+
+
+def _fewer_outlets(bench: Bench, ref: str) -> Iterator[Remedy]:
+    """Yield reservoirs without the outlet that is open."""
+    tag = tag_of(ref)
+    part = bench.part(tag)
+    if part is None or part.kind != "reservoir" or tag not in bench.file.components:
+        return
+    for found in replacements(bench.context, tag):
+        if not (found.misfits or found.lost_ports or found.spare_ports):
+            changes: list[Change] = [Put(("components", tag, "part"), found.part.id)]
+            changes += bench.renamed({f"{tag}.{old}": f"{tag}.{new}" for old, new in found.renamed})
+            notes = ("compare what it holds with the one it replaces",)
+            yield Remedy("part", tuple(changes), (found.part.id,), (tag,), notes=notes)
 
 
 def _alone(bench: Bench, ref: str) -> bool:
@@ -50,18 +88,21 @@ def _left_out(bench: Bench, tags: set[str]) -> Iterator[Remedy]:
 
 
 def without_joints(bench: Bench, tag: str) -> list[Change]:
-    """Return the changes that take every joint out that names a component; no line or hose may name it."""
+    """Return the changes that take out every joint and acceptance that names a component; no line or hose may."""
     found = {path[:2] for ref, paths in bench.places.items() if tag_of(ref) == tag for path in paths}
     return [Drop(path) for path in sorted(found, key=str) if path[0] in ("joints", "accept")]
 
 
 def closers(bench: Bench, ref: str) -> Iterator[Remedy]:
-    """Yield plugs and caps for an open port. None for an outlet or a brake: closing it would lose the circuit."""
+    """Yield plugs and caps for an open port.
+
+    None for an outlet, a feed, a brake or a port of a valve: something is missing there, and closing it would hide it.
+    """
     end = bench.graph.ends.get(ref)
     part = end.fitted.part if end is not None else None
-    if end is None or end.port is None or part is None or part.kind in CONSUMERS:
+    if end is None or end.port is None or part is None or part.kind in CONSUMERS or part.kind in VALVES:
         return
-    if end.port.name in (*part.outlets, *part.feeds):
+    if part.one_way is not None or end.port.name in (*part.outlets, *part.feeds):
         return
     found = [
         (closer, port)
@@ -149,100 +190,18 @@ def reused(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     joints = [joint for joint in bench.graph.joints_at.get(port, ()) if len(joint.refs) == 2]
     others = [next(ref for ref in joint.refs if ref != port) for joint in joints if joint.refs[0] != joint.refs[1]]
     meant = [ref for ref in finding.evidence.get("left_out", ()) if ref in bench.graph.ends]
-    for other in others:
+    for other in reversed(others):  # what the file says last is the likelier slip
         for free in meant:
-            if bench.seals(_bare(bench.graph.ends[other]), bench.graph.ends[free]):
-                yield Remedy("move", tuple(_moved(bench, other, port, free)))
+            if bench.seals(bare(bench.graph.ends[other]), bench.graph.ends[free]):
+                notes = tuple(bench.old_way(tag_of(other)))
+                yield Remedy("move", tuple(moved(bench, other, port, free)), tags=(tag_of(other),), notes=notes)
     for other in others:
         part = bench.part(tag_of(other))
         if part is not None and part.kind in _CLOSERS:
             changes = (Drop(("components", tag_of(other))), *without_joints(bench, tag_of(other)))
             yield Remedy("leave out", changes, tags=(tag_of(other),), added_joints=-1)
     if len(others) == 2:
-        yield from _tees(bench, port, others)
+        yield from tees(bench, port, others)
     for other in others:
         if not bench.is_line(other):
-            yield from _tee_before(bench, port, other)
-
-
-def _tee_before(bench: Bench, port: str, other: str) -> Iterator[Remedy]:
-    """Yield tees in a line that leads to the port, nearest first: what was joined second hangs on its third port."""
-    way = bench.context.circuits.way_to(port)
-    runs = [(b, a) for a, b in pairwise(way) if tag_of(a) == tag_of(b) and bench.is_line(a)]
-    tag = fresh_tag(bench.build, "tee", port)
-    for end, _ in reversed(runs):
-        tube = bench.part(tag_of(end))
-        partner = [ref for joint in bench.graph.joints_at[end] for ref in joint.refs if ref != end]
-        if tube is None or len(partner) != 1 or bench.is_line(partner[0]):
-            continue
-        for part in bench.shelf.of_kind("tee"):
-            chosen = _arms(bench, part, tube_end(tube), bench.graph.ends[other])
-            if chosen is None:
-                continue
-            near, far, third = (f"{tag}.{each.name}" for each in chosen)
-            line = fresh_tag(bench.build, "line", partner[0])
-            apart, _ = bench.unjoin(end, partner[0])
-            changes: list[Change] = [Put(("components", tag), bench.component(part.id, bench.body_of(partner[0])))]
-            changes += [*apart, *bench.join(end, near), *_moved(bench, other, port, third)]
-            changes.append(Put(("lines", line), {"from": far, "to": partner[0], "tube": tube.id}))
-            notes = (f"{tag_of(end)} is cut in two; measure both pieces",)
-            yield Remedy("tee", tuple(changes), (part.id, tube.id), added_joints=2, notes=notes)
-            break
-
-
-def _arms(bench: Bench, part: Part, tube: End, other: End) -> tuple[Port, Port, Port] | None:
-    """Return two ports of a tee that take the tube and the third that takes the other end; None if it has none such."""
-    for near, far, third in permutations(part.fluid_ports(), 3):
-        wanted = ((tube, near), (tube, far), (other, third))
-        if all(bench.seals(end, fitted_end(part, port)) for end, port in wanted):
-            return near, far, third
-    return None
-
-
-def _moved(bench: Bench, other: str, port: str, free: str) -> list[Change]:
-    changes, _ = bench.unjoin(other, port)
-    hoses = frozenset(f"{p[1]}.{p[2]}" for p in bench.stated(other, port) if p[0] == "hoses")
-    changes = [c for c in changes if not (isinstance(c, Drop) and c.path[0] == "hoses")]
-    return changes + bench.join(other, free, hoses)
-
-
-def _tees(bench: Bench, port: str, others: list[str]) -> Iterator[Remedy]:
-    """Yield tees that a short line, or nothing, joins to the port, and both things that were joined to it."""
-    ends = [bench.graph.ends[port], *(_bare(bench.graph.ends[ref]) for ref in others)]
-    tag = fresh_tag(bench.build, "tee", port)
-    found = 0
-    for part in bench.shelf.of_kind("tee"):
-        for stem, *arms in permutations(part.fluid_ports()):
-            if len(arms) != 2 or not all(
-                bench.seals(fitted_end(part, arm), end) for arm, end in zip(arms, ends[1:], strict=True)
-            ):
-                continue
-            own = fitted_end(part, stem, tag)
-            tube = next((t for t in bench.tubes if all(bench.seals(tube_end(t), e) for e in (own, ends[0]))), None)
-            if tube is None and not bench.seals(own, ends[0]):
-                continue
-            yield _tee(bench, part, tag, port, own.ref, tube, dict(zip(others, arms, strict=True)))
-            found += 1
-            break
-        if found == 3:
-            return
-
-
-def _tee(
-    bench: Bench, part: Part, tag: str, port: str, stem: str, tube: Part | None, arms: Mapping[str, Port]
-) -> Remedy:
-    changes: list[Change] = [Put(("components", tag), bench.component(part.id, bench.body_of(port)))]
-    parts = [part.id]
-    for other, arm in arms.items():
-        changes += _moved(bench, other, port, f"{tag}.{arm.name}")
-    if tube is None:
-        changes += bench.join(stem, port)
-    else:
-        line = fresh_tag(bench.build, "line", port)
-        changes.append(Put(("lines", line), {"from": port, "to": stem, "tube": tube.id}))
-        parts.append(tube.id)
-    return Remedy("tee", tuple(changes), tuple(parts), added_joints=1 if tube is None else 2)
-
-
-def _bare(end: End) -> End:
-    return end._replace(stated=None) if end.tube_end else end
+            yield from tee_before(bench, port, other)
