@@ -210,6 +210,7 @@ class PartEntry(Entry):
     equivalent_to: list[str] | None = Field(None, description="Parts that can stand in for it.")
     material: str | None = Field(None, description="What it is made of; for tube one of the known materials.")
     max_pressure: Rating | None = Field(None, description="Highest working pressure.")
+    setting: Rating | None = Field(None, description="Pressure that a residual valve holds back.")
     od: Size | None = Field(None, description="Outside diameter of a tube.")
     wall: Size | None = Field(None, description="Wall of a tube.")
     length: Size | None = Field(None, description="Free length of a hose, or stock length of a tube.")

@@ -88,6 +88,7 @@ class Part(NamedTuple):
     mass: float | None = None
     material: str | None = None
     max_pressure: float | None = None
+    setting: float | None = None
     fluid_families: tuple[str, ...] | None = None
     equivalent_to: tuple[str, ...] = ()
     od: float | None = None
@@ -119,6 +120,7 @@ _PLAIN_FIELDS: Final = (
     "mass",
     "material",
     "max_pressure",
+    "setting",
     "od",
     "wall",
     "length",

@@ -24,7 +24,7 @@ _WORK: Final = {
 }
 """Figures without which nobody can say that two parts of a kind do the same."""
 _SETTINGS: Final = frozenset({"residual valve", "proportioning valve"})
-"""Kinds whose setting is in no field of a catalog: only `equivalent_to` says that two do the same."""
+"""Kinds that hold pressure back: two do the same if their setting is known and equal, or `equivalent_to` says so."""
 _STRAIGHT: Final = frozenset({"union", "adapter"})
 
 
@@ -63,7 +63,8 @@ def _kind(old: Part, new: Part) -> Iterator[Differs]:
     if old.kind != new.kind:
         yield Differs("kind", old.kind, new.kind, not {old.kind, new.kind} <= _STRAIGHT)
     if old.kind in _SETTINGS:
-        yield Differs("setting", None, None, True)
+        if old.setting is None or new.setting is None or not _same(old.setting, new.setting):
+            yield Differs("setting", old.setting, new.setting, True)
     if len(old.outlets) != len(new.outlets):
         yield Differs("outlets", len(old.outlets), len(new.outlets), True)
 

@@ -20,7 +20,7 @@ _FIGURES: Final = {
     "bore": "length", "stroke": "length", "od": "length", "wall": "length", "length": "length",
     "bend_radius": "length", "inside": "length", "outside": "length", "thickness": "length", "for_hose": "length",
     "volume": "volume", "reservoir_volume": "volume", "displacement": "volume", "mass": "mass",
-    "max_pressure": "pressure",
+    "max_pressure": "pressure", "setting": "pressure",
 }  # fmt: skip
 _PORT_FIGURES: Final = ("depth", "length", "reach")
 _LISTS: Final = ("outlets", "feeds", "ends", "one_way", "fluid_families", "equivalent_to")

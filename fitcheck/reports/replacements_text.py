@@ -19,7 +19,7 @@ from fitcheck.standards.materials import material
 _DIMENSIONS: Final = {
     "bore": "length", "stroke": "length", "displacement": "volume", "volume": "volume", "reservoir_volume": "volume",
     "length": "length", "inside": "length", "bend_radius": "length", "od": "length", "wall": "length",
-    "max_pressure": "pressure",
+    "max_pressure": "pressure", "setting": "pressure",
 }  # fmt: skip
 
 

@@ -180,6 +180,7 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
         "equivalent_to": ["other"],
         "material": "steel",
         "max_pressure": "10 MPa",
+        "setting": "0.07 MPa",
         "od": "3 mm",
         "wall": "1 mm",
         "length": "4 mm",
@@ -204,6 +205,7 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
     assert part.for_hose == 9.0
     assert (part.bleeder, part.fluid_families, part.equivalent_to) == ("M10x1", ("glycol",), ("other",))
     assert (part.material, part.max_pressure, part.source, part.description) == ("steel", 10.0, "s", "d")
+    assert part.setting == pytest.approx(0.07)
     assert part.passages == (("in", "out"),)
 
 

@@ -42,8 +42,8 @@ def parts() -> dict[str, Part]:
 def _as_text(data: dict[str, Any]) -> dict[str, Any]:
     """Return a row as a user would write it: every quantity as text with its unit."""
     entry = {key: f"{value} mm" if key in _LENGTHS else value for key, value in data.items()}
-    if "max_pressure" in entry:
-        entry["max_pressure"] = f"{entry['max_pressure']} MPa"
+    for key in {"max_pressure", "setting"} & set(entry):
+        entry[key] = f"{entry[key]} MPa"
     if "panel" in entry:
         entry["panel"] = {key: f"{value} mm" for key, value in data["panel"].items()}
     entry["ports"] = {

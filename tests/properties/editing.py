@@ -225,6 +225,7 @@ def as_entry(row: Row) -> Row:
     kept = ("kind", "passages", "outlets", "feeds", "ends", "bleeder", "one_way", "fluid_families", "material", "eyes")
     entry: Row = {key: deepcopy(row[key]) for key in kept if key in row}
     entry |= {key: f"{row[key]} mm" for key in _LENGTHS if key in row}
+    entry |= {key: f"{row[key]} MPa" for key in ("setting",) if key in row}
     entry["ports"] = {
         name: {key: value if isinstance(value, str) else f"{value} mm" for key, value in found.items()}
         for name, found in row.get("ports", {}).items()
