@@ -6,4 +6,6 @@
 - `take_off` counting a build
 - `prices`   the cheapest offer for each row
 - `change`   what differs between two bills
+- `cutting`  which piece of tube is cut from which length
+- `nesting`  the exact plan behind it
 """

@@ -7,12 +7,13 @@ from typing import Final
 VERBS: Final = {
     "check": "what is wrong, what was not checked",
     "bom": "the bill of materials",
+    "cut": "the cutting list: which tube from which coil or offcut",
     "swap": "the same build with parts exchanged: what changes",
     "cure": "the best remedies applied together and checked again",
     "bridge": "the adapters that join two ends, best first",
     "thread": "limits of size of a thread; what happens when A is screwed into B",
     "identify": "which threads a measured fitting can be, and its look-alikes",
-    "parts": "finds parts in the catalogs; everything about one",
+    "parts": "finds parts in the catalogs; everything about one; takes price lists in",
     "rules": "every rule and its page",
     "schema": "writes the JSON Schemas of the files that users write",
 }

@@ -1,10 +1,11 @@
-"""`fitcheck parts`: search the catalogs; everything about one part."""
+"""`fitcheck parts`: search the catalogs; everything about one part; take a price list in."""
 
 import argparse
 import shutil
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
+from fitcheck.cli import parts_take_in
 from fitcheck.cli.common import RequestError, count
 from fitcheck.naming import hint
 from fitcheck.trees import short
@@ -36,7 +37,7 @@ class _Parser(argparse.ArgumentParser):
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
-    below = parser.add_subparsers(dest="action", required=True, metavar="search|show", parser_class=_Parser)
+    below = parser.add_subparsers(dest="action", required=True, metavar="search|show|take-in", parser_class=_Parser)
     text = "the parts that every word fits; words may be cut short: tee 3/16, m10 bubble nut, 37 union"
     search = below.add_parser("search", help="find parts by words", description=text, allow_abbrev=False)
     search.add_argument("words", nargs="*", metavar="WORD", help="in the id, description, kind, material, thread, seat")
@@ -49,13 +50,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "show", help="everything about one part", description="everything about one part", allow_abbrev=False
     )
     show.add_argument("part", metavar="ID", help="the id of a part")
-    for each in (search, show):
+    taken = below.add_parser(
+        "take-in", help="a supplier's price list", description=parts_take_in.ABOUT, allow_abbrev=False
+    )
+    parts_take_in.add_arguments(taken)
+    for each in (search, show, taken):
         each.add_argument("--build", metavar="BUILD", help="look into the catalogs of this build too, and first")
         each.add_argument("--format", choices=_FORMATS, default="text", help="form of the answer (default: text)")
 
 
 def run(args: argparse.Namespace) -> int:
     """Print what was found; 1 if nothing was."""
+    if args.action == "take-in":
+        return parts_take_in.run(args, _shelf(args.build), _width())
     return _search(args) if args.action == "search" else _show(args)
 
 

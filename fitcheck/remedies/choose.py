@@ -155,7 +155,7 @@ def _prove(prover: Prover, batch: Sequence[_Open], found: dict[int, tuple[Proven
     witness = prover.witness([each.finding for each in batch], [each.tried for each in batch], bill=one)
     if witness.refused is None:
         for each in batch:
-            own = witness if one else witness._replace(gone=(each.finding,), bill=None)
+            own = witness if one else witness._replace(gone=(each.finding,), bill=prover.bill_of(each.tried))
             found[id(each.finding)] = (Proven(each.tried, own),)
         return
     if one:

@@ -62,9 +62,9 @@ def _kind(old: Part, new: Part) -> Iterator[Differs]:
     """Yield another kind: a hose hangs on a bulkhead union, and an elbow turns; straight ones are alike."""
     if old.kind != new.kind:
         yield Differs("kind", old.kind, new.kind, not {old.kind, new.kind} <= _STRAIGHT)
-    if old.kind in _SETTINGS:
-        if old.setting is None or new.setting is None or not _same(old.setting, new.setting):
-            yield Differs("setting", old.setting, new.setting, True)
+    set_alike = old.setting is not None and new.setting is not None and _same(old.setting, new.setting)
+    if old.kind in _SETTINGS and not set_alike:
+        yield Differs("setting", old.setting, new.setting, True)
     if len(old.outlets) != len(new.outlets):
         yield Differs("outlets", len(old.outlets), len(new.outlets), True)
 

@@ -43,6 +43,8 @@ NOT_MADE_BLIND: Final = frozenset(
     }
 )
 """Rules that a remedy may not make blind: nothing passes because a catalog says too little of the new part."""
+MOST_BILLED: Final = 500
+"""Ends of a build up to which every remedy of a report is billed; `--remedies` bills each in any build."""
 UNPRESSURISED: Final = ("reservoir", "feed hose")
 """Kinds on the feed side, whose rating says nothing of the brakes."""
 GUARDS: Final = ("pressure switch", "gauge", "residual valve", "proportioning valve", "shut-off valve")
@@ -89,6 +91,13 @@ class Prover:
     def bill(self) -> Bom:
         """The bill of materials before."""
         return take_off(self.bench.graph)
+
+    def bill_of(self, remedy: Remedy) -> BomChange | None:
+        """Return how one remedy alone changes the bill of materials; None where a large build makes that slow."""
+        if len(self.bench.graph.ends) > MOST_BILLED:
+            return None
+        context = self.changed(remedy.changes)
+        return compare(self.bill, take_off(context.graph)) if context is not None else None
 
     def changed(self, changes: Iterable[Change]) -> Context | None:
         """Return the context of the build with changes made, or None if it is no build any more."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from fitcheck.build.fixings import fixings
 from fitcheck.build.graph import Joint
+from fitcheck.build.model import Corner
 from fitcheck.build.refs import port_of, tag_of
 from fitcheck.changes import Change, Drop, Put
 from fitcheck.checks.findings import Finding
@@ -99,7 +100,7 @@ def unions(bench: Bench, first: str, second: str) -> Iterator[Remedy]:
     ends = [tube_end(tube) for tube in tubes if tube is not None]
     tag = fresh_tag(bench.build, "union", first)
     found = []
-    for kind in ("union", "adapter"):
+    for kind in ("union", "adapter", "bulkhead union"):
         for part in bench.shelf.of_kind(kind):
             ports = part.fluid_ports()
             if len(ports) != 2 or len(part.passages) != 1:
@@ -108,9 +109,15 @@ def unions(bench: Bench, first: str, second: str) -> Iterator[Remedy]:
                 if bench.seals(ends[0], fitted_end(part, near)) and bench.seals(ends[1], fitted_end(part, far)):
                     found.append((near.seat != far.seat, part.max_pressure is None, part, near, far))
                     break
-    # Of several forms the one that the build has most of keeps to the tools and nuts at hand.
-    found.sort(key=lambda each: (each[0], -bench.common(each[3]), each[1]))
+    # Through a panel a bulkhead union; of several forms the one that the build has most of, for its tools and nuts.
+    panel = any(_through_a_panel(bench, tag_of(ref)) for ref in (first, second))
+    found.sort(key=lambda each: ((each[2].kind == "bulkhead union") != panel, each[0], -bench.common(each[3]), each[1]))
     for _, _, part, near, far in found[:4]:
         changes: list[Change] = [Put(("components", tag), bench.component(part.id, bench.body_of(first)))]
         changes += [*bench.join(first, f"{tag}.{near.name}"), *bench.join(second, f"{tag}.{far.name}")]
         yield Remedy("union", tuple(changes), parts=(part.id,), added_joints=1)
+
+
+def _through_a_panel(bench: Bench, tag: str) -> bool:
+    """Return whether a line's route leads through a panel."""
+    return any(isinstance(entry, Corner) and entry.through for entry in bench.file.lines[tag].route or ())
