@@ -129,7 +129,7 @@ def feed_hoses(bench: Bench, pairs: Sequence[tuple[str, str]]) -> Iterator[Remed
     parts: list[str] = []
     for outlet, feed in pairs:
         ends = bench.graph.ends
-        found = next(_feed_hoses(bench, ends[outlet], ends[feed]), None)
+        found = next(fitting_feed_hoses(bench, ends[outlet], ends[feed]), None)
         if found is None:
             return
         part, first, second = found
@@ -141,7 +141,8 @@ def feed_hoses(bench: Bench, pairs: Sequence[tuple[str, str]]) -> Iterator[Remed
         yield Remedy("feed hose", tuple(changes), tuple(parts), added_joints=2 * len(parts), notes=(TO_MEASURE,))
 
 
-def _feed_hoses(bench: Bench, outlet: End, feed: End) -> Iterator[tuple[Part, str, str]]:
+def fitting_feed_hoses(bench: Bench, outlet: End, feed: End) -> Iterator[tuple[Part, str, str]]:
+    """Yield feed hoses that go on both, with the names of the ends at the outlet and at the feed."""
     for part in bench.feed_hoses:
         ports = part.fluid_ports()
         if {port.name for port in ports} != {"from", "to"}:

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from itertools import combinations, permutations
 from typing import Final
 
-from fitcheck.build.graph import End
 from fitcheck.build.refs import tag_of
-from fitcheck.catalog.part import CONSUMERS, Part
-from fitcheck.changes import Change, Drop, Put
+from fitcheck.catalog.part import CONSUMERS
+from fitcheck.changes import Change, Drop, Plain, Put
 from fitcheck.checks.findings import Finding
 from fitcheck.remedies.bench import PLAIN, Bench, bare, fitted_end
-from fitcheck.remedies.cures.connections import TO_MEASURE, connections, feed_hoses
+from fitcheck.remedies.cures.connections import TO_MEASURE, connections, feed_hoses, fitting_feed_hoses
 from fitcheck.remedies.cures.tees import moved, tee_before, tees
 from fitcheck.remedies.remedy import Remedy, fresh_tag
 from fitcheck.remedies.replacements import replacements
@@ -163,25 +162,16 @@ def _new_reservoirs(bench: Bench, feeds: list[str]) -> Iterator[Remedy]:
         changes: list[Change] = [Put(("components", tag), bench.component(part.id))]
         parts = [part.id]
         for port, feed in zip(ports, feeds, strict=True):
-            hose = _feed_hose(bench, fitted_end(part, port), bench.graph.ends[feed])
-            if hose is None:
+            found = next(fitting_feed_hoses(bench, fitted_end(part, port), bench.graph.ends[feed]), None)
+            if found is None:
                 break
-            entry = {"part": hose.id, "from": f"{tag}.{port.name}", "to": feed}
-            changes.append(Put(("hoses", fresh_tag(bench.build, "feed", feed)), dict(entry)))
+            hose, first, second = found
+            entry: dict[str, Plain] = {"part": hose.id, first: f"{tag}.{port.name}", second: feed}
+            changes.append(Put(("hoses", fresh_tag(bench.build, "feed", feed)), entry))
             parts.append(hose.id)
         else:
             notes = (TO_MEASURE, "where the reservoir goes has to be chosen")
             yield Remedy("reservoir", tuple(changes), tuple(parts), added_joints=2 * len(feeds), notes=notes)
-
-
-def _feed_hose(bench: Bench, outlet: End, feed: End) -> Part | None:
-    for part in bench.feed_hoses:
-        ports = {port.name: port for port in part.fluid_ports()}
-        if {"from", "to"} == set(ports):
-            near, far = fitted_end(part, ports["from"]), fitted_end(part, ports["to"])
-            if bench.seals(near, outlet) and bench.seals(far, feed):
-                return part
-    return None
 
 
 def reused(bench: Bench, finding: Finding) -> Iterator[Remedy]:
