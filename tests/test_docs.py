@@ -10,8 +10,17 @@ import pytest
 import yaml
 
 from fitcheck.catalog.entries import CatalogFile, Entry, PanelEntry, PartEntry, PortEntry
-from fitcheck.catalog.offers import OfferFile, PriceEntry, StockEntry, StockFile, SupplierEntry
+from fitcheck.catalog.offer_file import (
+    BreakEntry,
+    OfferFile,
+    PriceEntry,
+    RateEntry,
+    ShippingEntry,
+    SupplierEntry,
+    WeightStepEntry,
+)
 from fitcheck.catalog.part import KINDS
+from fitcheck.catalog.stock_file import ComingEntry, StockEntry, StockFile
 from fitcheck.sources import parse
 from fitcheck.standards.materials import materials
 from fitcheck.standards.seats import SEAT_NAMES
@@ -27,9 +36,14 @@ PAGES: dict[str, dict[str, type[Entry]]] = {
         "The catalog file": CatalogFile,
         "The offer file": OfferFile,
         "Suppliers": SupplierEntry,
+        "Carriage": ShippingEntry,
+        "Weight steps": WeightStepEntry,
         "Prices": PriceEntry,
+        "Price breaks": BreakEntry,
+        "Rates": RateEntry,
         "The stock file": StockFile,
         "Shelf": StockEntry,
+        "Coming": ComingEntry,
     }
 }
 """For each page the model that the table under each heading explains."""
@@ -76,11 +90,11 @@ def test_every_row_says_something(page: str) -> None:
 
 def test_no_model_of_the_catalogs_files_is_left_out() -> None:
     """Every model that is a record of a catalog, offer or stock file has its table on the page."""
-    from fitcheck.catalog import entries, offers
+    from fitcheck.catalog import entries, offer_file, stock_file
 
     models = {
         one
-        for module in (entries, offers)
+        for module in (entries, offer_file, stock_file)
         for one in vars(module).values()
         if isinstance(one, type) and issubclass(one, Entry) and one.model_fields
     }

@@ -9,8 +9,9 @@ from fitcheck.bom.nesting.nest import nest
 from fitcheck.bom.nesting.record import Coil, Cut, Nest, NestingError
 from fitcheck.bom.nesting.search import SECONDS
 from fitcheck.bom.record import Bom, Row
-from fitcheck.catalog.offers import Offer, Offers, Stock
+from fitcheck.catalog.offers import Offer, Offers
 from fitcheck.catalog.shelf import Shelf
+from fitcheck.catalog.stock import Stock
 
 USUAL_COIL_MM: Final = 7620.0
 """A coil of 25 ft, in which brake tube is usually sold: common practice, no source."""

@@ -62,7 +62,8 @@ class Row(NamedTuple):
     `part` is its id, None where no catalog has what is needed; `description` then says in words what would
     do. `unknown` is True if a stated id means nothing here, and `description` says why. `places` are the
     tags and ends it is for. Cut goods have `pieces`; their quantity is None while the length of one of them
-    is not known, and `known_mm` adds up the others.
+    is not known, and `known_mm` adds up the others. `counts` says how many each of the `places` takes, of what is
+    counted.
     """
 
     part: str | None
@@ -75,6 +76,7 @@ class Row(NamedTuple):
     known_mm: float | None = None
     unknown: bool = False
     price: Price | None = None
+    counts: tuple[int, ...] = ()
 
     @property
     def key(self) -> tuple[str, str, Unit]:

@@ -45,13 +45,27 @@ class _Tally:
     unit: Unit
     unknown: bool
     quantity: int = 0
-    places: dict[str, None] = field(default_factory=dict)
+    places: dict[str, int] = field(default_factory=dict)
     pieces: list[Piece] = field(default_factory=list)
+
+    def add(self, place: str, quantity: int) -> None:
+        self.quantity += quantity
+        self.places[place] = self.places.get(place, 0) + quantity
 
     def row(self) -> Row:
         places = tuple(self.places)
         if self.unit == "each":
-            return Row(self.part_id, self.kind, self.description, self.quantity, "each", places, unknown=self.unknown)
+            counts = tuple(self.places.values())
+            return Row(
+                self.part_id,
+                self.kind,
+                self.description,
+                self.quantity,
+                "each",
+                places,
+                unknown=self.unknown,
+                counts=counts,
+            )
         lengths = [piece.length.mm for piece in self.pieces]
         known = [length for length in lengths if length is not None]
         whole = sum(known) if len(known) == len(lengths) else None
@@ -85,10 +99,10 @@ class _Count:
     def _fitted(self, item: Fitted) -> None:
         length = self._length(item)
         tally = self._tally(item, "mm" if length is not None else "each")
-        tally.places[item.tag] = None
         if length is None:
-            tally.quantity += 1
+            tally.add(item.tag, 1)
         else:
+            tally.places[item.tag] = 0
             tally.pieces.append(Piece(item.tag, length))
 
     def _tally(self, item: Fitted, unit: Unit) -> _Tally:
@@ -117,8 +131,7 @@ class _Count:
         stated = _stated_id(fixing, joint)
         if fixing.part is None and stated is None:
             tally = self._open(None, None, fixing.word, fixing.wanted, "each")
-            tally.places[at] = None
-            tally.quantity += fixing.quantity
+            tally.add(at, fixing.quantity)
         else:
             part_id = fixing.part.id if fixing.part is not None else stated
             assert part_id is not None
@@ -128,8 +141,7 @@ class _Count:
         part = self.graph.build.shelf.get(part_id)
         reason = self._reasons.get((at, part_id)) or f"no catalog has a part {part_id!r}"
         tally = self._open(part_id, part, word, reason, "each")
-        tally.places[at] = None
-        tally.quantity += quantity
+        tally.add(at, quantity)
 
     def _open(self, part_id: str | None, part: Part | None, kind: str, words: str, unit: Unit) -> _Tally:
         """Return the tally of a part, or of a need in words, opened at first use."""

@@ -12,7 +12,8 @@ from fitcheck.sources import Document, InputError, Problem, read
 from fitcheck.validation import validate
 
 if TYPE_CHECKING:
-    from fitcheck.catalog.offers import Offers, Stock
+    from fitcheck.catalog.offers import Offers
+    from fitcheck.catalog.stock import Stock
 
 CHASSIS: Final = "chassis"
 """The body that always exists and never moves."""
@@ -51,7 +52,7 @@ class Build(NamedTuple):
         Raises:
             InputError: one of them cannot be read.
         """
-        from fitcheck.catalog.offers import read_offers  # only the verbs that price need it
+        from fitcheck.catalog.offer_file import read_offers  # only the verbs that price need it
 
         return read_offers([self.folder / name for name in self.file.offers])
 
@@ -61,9 +62,13 @@ class Build(NamedTuple):
         Raises:
             InputError: it cannot be read.
         """
-        from fitcheck.catalog.offers import Stock, read_stock
+        from fitcheck.catalog.stock import Stock
 
-        return read_stock(self.folder / self.file.stock) if self.file.stock else Stock.empty()
+        if not self.file.stock:
+            return Stock.empty()
+        from fitcheck.catalog.stock_file import read_stock
+
+        return read_stock(self.folder / self.file.stock)
 
 
 def build_path(path: FilePath) -> FilePath:

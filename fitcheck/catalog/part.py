@@ -35,13 +35,17 @@ KINDS: Final = (
     "clip",
     "grommet",
     "fluid",
+    "sealant",
+    "dust cap",
 )
 BRAKES: Final = frozenset({"caliper", "wheel cylinder"})
 CONSUMERS: Final = BRAKES | {"slave cylinder"}
 """Kinds that turn pressure into force: each must be fed, and each must be bled."""
 SCREWED: Final = frozenset({"nut", "sleeve", "banjo bolt", "plug", "cap"})
 """Kinds that are nothing but one port: without it nobody could tell what they fit."""
-LOOSE: Final = frozenset({"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid"})
+LOOSE: Final = frozenset(
+    {"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid", "sealant", "dust cap"}
+)
 """Kinds that are counted but never fitted as a component with joints of its own."""
 
 

@@ -8,7 +8,8 @@ from pydantic.json_schema import GenerateJsonSchema
 
 from fitcheck.build.model import BuildFile
 from fitcheck.catalog.entries import CatalogFile
-from fitcheck.catalog.offers import OfferFile, StockFile
+from fitcheck.catalog.offer_file import OfferFile
+from fitcheck.catalog.stock_file import StockFile
 
 _FILES: dict[str, tuple[type[BaseModel], str]] = {
     "build": (BuildFile, "A build file of fitcheck: one vehicle's fluid system"),

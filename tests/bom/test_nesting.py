@@ -12,7 +12,7 @@ from fitcheck.bom.nesting.grid import PER_MM, gridded
 from fitcheck.bom.nesting.nest import nest
 from fitcheck.bom.nesting.record import Coil, Cut, Nest, NestingError, NoSolverError
 from fitcheck.bom.nesting.shelf import least_new
-from fitcheck.bom.nesting.solver import Model, Solved
+from fitcheck.bom.solver import Model, Solved
 from tests.bom.nesting_by_hand import best, first_fit_decreasing, reached
 
 briefly = settings(max_examples=40, deadline=None, derandomize=True, database=None)

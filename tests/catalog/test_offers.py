@@ -6,7 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from fitcheck.catalog.offers import Offers, Stock, read_offers, read_stock
+from fitcheck.catalog.money import parse_money
+from fitcheck.catalog.offer_file import read_offers
+from fitcheck.catalog.offers import Offers, Shipping
+from fitcheck.catalog.stock import Stock
+from fitcheck.catalog.stock_file import read_stock
 from fitcheck.sources import InputError
 
 OFFERS = """\
@@ -58,7 +62,7 @@ def test_offers_are_read_whole(offers: Offers) -> None:
     north = first.supplier
     assert (first.part, first.number, str(first.price), first.pack) == ("nut-an3", "N-3", "12.50 GBP", 10)
     assert (north.tag, north.name, north.currency) == ("north", "North Counter", "GBP")
-    assert (str(north.shipping), str(north.minimum_order)) == ("4.95 GBP", "10 GBP")
+    assert (north.shipping, str(north.minimum_order)) == (Shipping(parse_money("4.95 GBP")), "10 GBP")
     assert north.lead_time == 2 * 86400
     assert offers.offers[1].lead_time == 5 * 86400
     assert offers.offers[6].valid_until == date(2026, 1, 31)

@@ -9,7 +9,7 @@ Research 86 (1999), from memory.
 from collections import defaultdict
 
 from fitcheck.bom.nesting.grid import Packing, Problem
-from fitcheck.bom.nesting.solver import Model, Terms
+from fitcheck.bom.solver import Model, Terms
 
 
 class ArcFlow:

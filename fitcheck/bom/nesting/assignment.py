@@ -7,7 +7,7 @@ assignment formulation of the cutting stock problem, common practice, no source.
 from collections import defaultdict
 
 from fitcheck.bom.nesting.grid import Kind, Packing, Problem
-from fitcheck.bom.nesting.solver import Model, Terms
+from fitcheck.bom.solver import Model, Terms
 
 
 class Assignment:

@@ -3,7 +3,7 @@
 from collections import Counter
 
 from fitcheck.bom.nesting.grid import Problem
-from fitcheck.bom.nesting.solver import Model, Terms
+from fitcheck.bom.solver import Model, Terms
 
 
 def least_new(problem: Problem, seconds: float) -> int | None:

@@ -9,7 +9,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple
 from pydantic import BeforeValidator, Field
 
 from fitcheck.catalog.entries import Entry, Note, Version
-from fitcheck.catalog.offers import Currency
+from fitcheck.catalog.money_fields import Currency
 from fitcheck.catalog.take_in.spreadsheet import REJECT_COLUMNS, is_rejects
 from fitcheck.catalog.take_in.table import SEPARATORS, Row
 from fitcheck.catalog.take_in.text_file import ENCODINGS, fault

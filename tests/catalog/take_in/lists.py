@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from fitcheck.catalog.offers import Offers, read_offers
+from fitcheck.catalog.offer_file import read_offers
+from fitcheck.catalog.offers import Offers
 from fitcheck.catalog.part import Part, Port
 from fitcheck.catalog.shelf import Layer, Shelf, read_catalog
 from fitcheck.catalog.take_in.run import Request, TakenIn, take_in

@@ -1,0 +1,53 @@
+"""What has to be there before the car is whole: the bill's rows, spares, and what the work uses up."""
+
+from typing import Literal, NamedTuple
+
+from fitcheck.bom.nesting.record import Cut
+from fitcheck.bom.record import Unit
+
+Origin = Literal["bill", "spare", "work"]
+"""Why something is needed: the bill of materials counts it, a spare of what the bill counts, the work uses it up."""
+
+
+class Use(NamedTuple):
+    """How much of a part one place takes. `place` is a tag or an end of the build, or "" for the build as a whole."""
+
+    place: str
+    quantity: int
+    origin: Origin = "bill"
+
+
+class Need(NamedTuple):
+    """One part that the build needs, and how much of it.
+
+    `unit` says what `uses` count: pieces (`each`) or millilitres of fluid (`ml`). Goods bought by length (`mm`) have
+    no uses but `pieces`: what is cut, each tagged with the line or hose it is for; spare pieces have the tag `spare`.
+    `part` is None where no catalog has what is needed: `description` then says in words what would do. `unknown` are
+    the places whose amount is not known, with the reason: no number in this need covers them. `why` says in words
+    where the amounts come from that the bill does not count, with their source.
+    """
+
+    part: str | None
+    kind: str
+    description: str
+    unit: Unit | Literal["ml"]
+    uses: tuple[Use, ...] = ()
+    pieces: tuple[Cut, ...] = ()
+    unknown: tuple[tuple[str, str], ...] = ()
+    why: tuple[str, ...] = ()
+
+    @property
+    def quantity(self) -> int:
+        """How many pieces or millilitres, spares included; how many pieces to cut of goods bought by length."""
+        return sum(use.quantity for use in self.uses) if self.unit != "mm" else len(self.pieces)
+
+    @property
+    def spare(self) -> int:
+        """How many of them are spares."""
+        if self.unit == "mm":
+            return sum(piece.tag == SPARE for piece in self.pieces)
+        return sum(use.quantity for use in self.uses if use.origin == "spare")
+
+
+SPARE = "spare"
+"""The tag of a piece of tube that is cut for no line: for an end that is spoiled."""
