@@ -90,8 +90,8 @@ def read(path: Path) -> Document:
     return parse(text, name)
 
 
-def write_atomically(path: Path, text: str) -> None:
-    """Write `text` to `path` as UTF-8, exactly as given, or leave the file as it was.
+def write_atomically(path: Path, text: str | bytes) -> None:
+    """Write `text` to `path`, as UTF-8 unless it is bytes, exactly as given, or leave the file as it was.
 
     A temporary neighbour is written and then renamed, so that an interruption loses nothing. An existing
     file keeps its mode; of a symbolic link the target is written.
@@ -99,7 +99,7 @@ def write_atomically(path: Path, text: str) -> None:
     Raises:
         InputError: it cannot be written.
     """
-    name, data = path.as_posix(), text.encode()
+    name, data = path.as_posix(), text.encode() if isinstance(text, str) else text
     target = Path(os.path.realpath(path))
     neighbour = target.with_name(f".fitcheck-{os.urandom(6).hex()}.tmp")
     try:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Final, Literal, NamedTuple
 
@@ -9,6 +10,7 @@ from fitcheck.bom.nesting.nest import nest
 from fitcheck.bom.nesting.record import Coil, Cut, Nest, NestingError
 from fitcheck.bom.nesting.search import SECONDS
 from fitcheck.bom.record import Bom, Row
+from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer, Offers
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Stock
@@ -119,7 +121,7 @@ def _coils(row: Row, name: str, sources: Sources) -> _Coils:
         return "asked", tuple(Coil(mm) for mm in dict.fromkeys(sources.asked)), None, ()
     part = sources.shelf.get(name)
     offered = sources.offers.of(name, sources.on)
-    coils, currency, ignored = _on_offer(offered, part.length if part is not None else None, sources.offers.currency)
+    coils, currency, ignored = _on_offer(offered, part.length if part is not None else None, sources.offers)
     if coils:
         return "offers", coils, currency, ignored
     if row.kind == "tube":
@@ -127,20 +129,30 @@ def _coils(row: Row, name: str, sources: Sources) -> _Coils:
     return "none", (), None, ignored
 
 
+def _exact(cost: Money, price: Money) -> Fraction:
+    """Return a price as it is, or to the cent if it was exchanged: then it has more places than anybody pays."""
+    return Fraction(cost.amount if cost == price else cost.amount.quantize(Decimal("0.01"), ROUND_HALF_UP))
+
+
 def _on_offer(
-    offered: Sequence[Offer], stock_length: float | None, home: str | None
+    offered: Sequence[Offer], stock_length: float | None, offers: Offers
 ) -> tuple[tuple[Coil, ...], str | None, tuple[LeftOut, ...]]:
-    """Return the offers as coils, all in one currency: `home` if one is, else the first by name."""
+    """Return the offers as coils, all in one currency: that of most offers if a price is in it, else the first by name.
+
+    Prices in others come in at the stated rate of exchange, to the cent; those without one are left out.
+    """
     sized = [(offer, offer.per or stock_length) for offer in offered]
     currencies = {offer.currency for offer, length in sized if length}
-    currency = home if home in currencies else min(currencies, default=None)
+    currency = offers.currency if offers.currency in currencies else min(currencies, default=None)
     coils, ignored = [], []
     for offer, length in sized:
         words = f"{offer.supplier.tag} {offer.number}" if offer.number else offer.supplier.tag
         if not length:
             ignored.append(LeftOut(words, "the price does not say for what length it is"))
-        elif offer.currency != currency:
+        elif offer.to_length:
+            ignored.append(LeftOut(words, "cut to length off a reel, which `fitcheck order` weighs against coils"))
+        elif (cost := offers.rates.converted(offer.price, currency or "")) is None:
             ignored.append(LeftOut(words, f"its price is in {offer.currency}, the others are in {currency}"))
         else:
-            coils.append(Coil(float(length), Fraction(offer.price.amount), None, offer.pack, words))
+            coils.append(Coil(float(length), _exact(cost, offer.price), None, offer.pack, words))
     return tuple(coils), currency, tuple(ignored)

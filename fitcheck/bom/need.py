@@ -1,5 +1,6 @@
 """What has to be there before the car is whole: the bill's rows, spares, and what the work uses up."""
 
+from collections.abc import Iterable, Sequence
 from typing import Literal, NamedTuple
 
 from fitcheck.bom.nesting.record import Cut
@@ -24,7 +25,9 @@ class Need(NamedTuple):
     no uses but `pieces`: what is cut, each tagged with the line or hose it is for; spare pieces have the tag `spare`.
     `part` is None where no catalog has what is needed: `description` then says in words what would do. `unknown` are
     the places whose amount is not known, with the reason: no number in this need covers them. `why` says in words
-    where the amounts come from that the bill does not count, with their source.
+    where the amounts come from that the bill does not count, with their source. `unlisted` is True if `part` is an id
+    that the build states and that means nothing here: no catalog has it, or it is of another kind; `description` then
+    says so.
     """
 
     part: str | None
@@ -35,6 +38,7 @@ class Need(NamedTuple):
     pieces: tuple[Cut, ...] = ()
     unknown: tuple[tuple[str, str], ...] = ()
     why: tuple[str, ...] = ()
+    unlisted: bool = False
 
     @property
     def quantity(self) -> int:
@@ -51,3 +55,21 @@ class Need(NamedTuple):
 
 SPARE = "spare"
 """The tag of a piece of tube that is cut for no line: for an end that is spoiled."""
+
+
+def merged(needs: Iterable[Need]) -> tuple[Need, ...]:
+    """Return the needs with those for the same part made one, each in the place of its first; words are said once."""
+    alike: dict[tuple[object, ...], list[Need]] = {}
+    for need in needs:
+        words = "" if need.part is not None else need.description
+        alike.setdefault((need.part, words, need.unit, need.unlisted), []).append(need)
+    return tuple(_one(same) for same in alike.values())
+
+
+def _one(same: Sequence[Need]) -> Need:
+    return same[0]._replace(
+        uses=tuple(use for need in same for use in need.uses),
+        pieces=tuple(piece for need in same for piece in need.pieces),
+        unknown=tuple(dict.fromkeys(entry for need in same for entry in need.unknown)),
+        why=tuple(dict.fromkeys(words for need in same for words in need.why)),
+    )

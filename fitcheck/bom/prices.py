@@ -13,8 +13,9 @@ from fitcheck.catalog.shelf import Shelf
 def priced(rows: Iterable[Row], offers: Offers, shelf: Shelf, on: date | None) -> Iterator[Row]:
     """Yield each row with its cheapest unit price, if an offer that holds on the day `on` gives one.
 
-    Prices in different currencies are not compared: those in the currency of most offers come first. A price
-    for a tube that does not say what length it is `per` is for the part's own stock length.
+    Prices in different currencies are compared by the rates of exchange that the offer files state; without a rate
+    those in the currency of most offers come first. A price for a tube that does not say what length it is `per` is for
+    the part's own stock length.
     """
     home = offers.currency
     for row in rows:
@@ -39,8 +40,10 @@ def _cheapest(row: Row, offers: Offers, shelf: Shelf, home: str | None, on: date
     usable = (price for offer in offers.of(row.part, on) if (price := _price(offer, row, stock_length)))
 
     def rank(price: Price) -> tuple[bool, str, Fraction, str, str, int]:
-        foreign = price.currency != home
-        return foreign, price.currency, price.unit_price, price.supplier, price.number or "", price.pack
+        factor = offers.rates.factor(price.currency, home) if home is not None else None
+        unlike = "" if factor is not None else price.currency
+        compared = price.unit_price * (factor or 1)
+        return factor is None, unlike, compared, price.supplier, price.number or "", price.pack
 
     return min(usable, key=rank, default=None)
 

@@ -10,7 +10,7 @@ from fitcheck.catalog.money import Money
 
 Unit = Literal["each", "mm"]
 LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "clips along the lines", "spares")
-"""What a build needs and this version does not count: said on every bill, so that nobody waits for it."""
+"""What a build needs and its bill does not count: said on every bill. `fitcheck.bom.needs` counts most of it."""
 
 
 def exactly(value: float) -> Fraction:

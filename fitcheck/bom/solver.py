@@ -3,12 +3,12 @@
 The solver takes a quarter of a second to import: it is imported when a plan needs it and not before.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from math import ceil, inf, isfinite
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from fitcheck.bom.nesting.record import NestingError, NoSolverError
+from fitcheck.bom.nesting.record import NoSolverError
 
 if TYPE_CHECKING:
     from highspy import HighsLp
@@ -26,11 +26,15 @@ _OPTIONS: Final[dict[str, bool | int | float]] = {
 
 
 class Solved(NamedTuple):
-    """What the solver says: values of the best solution or None, and the least that the aim can be."""
+    """What the solver says: values of the best solution or None, and the least that the aim can be.
+
+    `infeasible` is True if it is proven that no values meet the rows.
+    """
 
     values: list[int] | None
     bound: int | None
     optimal: bool
+    infeasible: bool = False
 
 
 class Model:
@@ -51,11 +55,12 @@ class Model:
         self._rows.append(terms)
         self._limits.append((least, most))
 
-    def solve(self, aim: Mapping[int, int], seconds: float) -> Solved:
+    def solve(self, aim: Mapping[int, int], seconds: float, start: Sequence[int] | None = None) -> Solved:
         """Return the values that make `aim` least, as far as the solver comes in so many seconds.
 
+        `start` are values that meet the rows, to begin from.
+
         Raises:
-            NestingError: no values meet the rows: there is too little stock.
             NoSolverError: the solver is not installed.
         """
         try:
@@ -67,10 +72,14 @@ class Model:
             solver.setOptionValue(option, value)
         solver.setOptionValue("time_limit", max(seconds, 0.01))
         solver.passModel(self._program(aim))
+        if start is not None:
+            solution = highspy.HighsSolution()
+            solution.col_value = [float(value) for value in start]
+            solver.setSolution(solution)
         solver.run()
         status, found = solver.getModelStatus(), solver.getInfo()
         if status in (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kUnboundedOrInfeasible):
-            raise NestingError("there is too little stock for these pieces")
+            return Solved(None, None, False, True)
         feasible = found.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
         values = [round(value) for value in solver.getSolution().col_value] if feasible else None
         bound = found.mip_dual_bound

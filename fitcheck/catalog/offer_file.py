@@ -1,7 +1,7 @@
 """Models of the offer file, and reading it: suppliers, their carriage, their prices, rates of exchange."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import chain, islice, pairwise
 from pathlib import Path
 from typing import Annotated, Any, ClassVar, Self
 
@@ -25,7 +25,7 @@ from fitcheck.catalog.offers import Break, Offer, Offers, Shipping, Supplier, We
 from fitcheck.catalog.rates import Rate, Rates
 from fitcheck.naming import hint
 from fitcheck.sources import Document, InputError, Problem, read
-from fitcheck.validation import validate
+from fitcheck.validation import MOST_PROBLEMS, validate
 
 
 class WeightStepEntry(Entry):
@@ -153,24 +153,37 @@ class OfferFile(SectionedEntry):
 def read_offers(paths: Sequence[Path]) -> Offers:
     """Read offer files and return all their offers together. A supplier may be described in any of them.
 
+    A file whose name ends with `.csv` holds prices alone: see `offer_csv`.
+
     Raises:
         InputError: a file cannot be read or is no offer file, a supplier is unknown or described in two
             ways, a price is not in its supplier's currency, the same price is stated twice, or two rates differ.
             Every problem has its place.
     """
-    files = [(document, validate(OfferFile, document)) for document in map(read, paths)]
+    files = list(map(_read, paths))
     suppliers: dict[str, Supplier] = {}
     rates: dict[str, Rate] = {}
     problems: list[Problem] = []
     for document, file in files:
         problems.extend(_add_suppliers(document, file, suppliers))
         problems.extend(_add_rates(document, file, rates))
-    for document, file in files:
-        problems.extend(_price_problems(document, file, suppliers))
+    seen: set[tuple[object, ...]] = set()
+    bad = chain.from_iterable(_price_problems(document, file, suppliers, seen) for document, file in files)
+    problems.extend(islice(bad, MOST_PROBLEMS))
+    problems.extend(problem._replace(message="more problems from here on") for problem in islice(bad, 1))
     if problems:
         raise InputError(tuple(problems))
     offers = (offer_of(entry, suppliers) for _, file in files for entry in file.prices)
     return Offers(suppliers, offers, Rates(rates.values()))
+
+
+def _read(path: Path) -> tuple[Document, OfferFile]:
+    if path.suffix.lower() == ".csv":
+        from fitcheck.catalog.offer_csv import read_prices  # only for those who keep prices so
+
+        return read_prices(path)
+    document = read(path)
+    return document, validate(OfferFile, document)
 
 
 def _add_suppliers(document: Document, file: OfferFile, known: dict[str, Supplier]) -> Iterator[Problem]:
@@ -211,8 +224,9 @@ def _add_rates(document: Document, file: OfferFile, known: dict[str, Rate]) -> I
             yield document.problem(("rates", code), message, key=True)
 
 
-def _price_problems(document: Document, file: OfferFile, suppliers: Mapping[str, Supplier]) -> Iterator[Problem]:
-    seen: set[tuple[object, ...]] = set()
+def _price_problems(
+    document: Document, file: OfferFile, suppliers: Mapping[str, Supplier], seen: set[tuple[object, ...]]
+) -> Iterator[Problem]:
     for index, entry in enumerate(file.prices):
         path = ("prices", index)
         supplier = suppliers.get(entry.supplier)

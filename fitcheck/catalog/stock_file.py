@@ -5,8 +5,8 @@ from typing import ClassVar
 
 from pydantic import Field
 
-from fitcheck.catalog.entries import Amount, Count, Entry, Name, Note, SectionedEntry, Size, Version
-from fitcheck.catalog.money_fields import IsoDate
+from fitcheck.catalog.entries import Amount, Entry, Name, Note, SectionedEntry, Size, Version
+from fitcheck.catalog.money_fields import IsoDate, Packs
 from fitcheck.catalog.stock import Coming, Stock, Stocked
 from fitcheck.sources import read
 from fitcheck.validation import validate
@@ -17,7 +17,7 @@ class StockEntry(Entry):
 
     what: ClassVar[str] = "a part in stock"
     part: Name
-    quantity: Count | None = Field(None, description="How many there are; 1 if nothing else says how much.")
+    quantity: Packs | None = Field(None, description="How many there are; 1 if nothing else says how much.")
     lengths: list[Size] | None = Field(None, description="Of cut goods: the pieces there are.")
     contents: Amount | None = Field(None, description="Of fluid: how much there is.")
     note: Note = None
@@ -28,7 +28,7 @@ class ComingEntry(Entry):
 
     what: ClassVar[str] = "a part that is coming"
     part: Name
-    quantity: Count | None = Field(None, description="How many were ordered; 1 if nothing else says how much.")
+    quantity: Packs | None = Field(None, description="How many were ordered; 1 if nothing else says how much.")
     lengths: list[Size] | None = Field(None, description="Of cut goods: the pieces that were ordered.")
     contents: Amount | None = Field(None, description="Of fluid: how much was ordered.")
     supplier: Name | None = Field(None, description="Who sends it: the short name in the offer files.")
@@ -49,13 +49,23 @@ class StockFile(SectionedEntry):
 
 
 def read_stock(path: Path) -> Stock:
-    """Read a stock file.
+    """Read a stock file. One whose name ends with `.csv` has its entries in rows: see `stock_csv`.
 
     Raises:
         InputError: the file cannot be read or is no stock file; every problem has its place.
     """
-    file = validate(StockFile, read(path))
+    if is_csv(path):
+        from fitcheck.catalog.stock_csv import read_stock_table  # only for those who keep stock so
+
+        file = read_stock_table(path).file
+    else:
+        file = validate(StockFile, read(path))
     return Stock(map(stocked, file.shelf), map(coming, file.coming))
+
+
+def is_csv(path: Path) -> bool:
+    """Return whether a stock file is CSV, by its name."""
+    return path.suffix.lower() == ".csv"
 
 
 def stocked(entry: StockEntry) -> Stocked:

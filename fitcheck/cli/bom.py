@@ -1,11 +1,9 @@
 """`fitcheck bom`: the bill of materials."""
 
 import argparse
-import sys
 from datetime import date
 
-from fitcheck.build.graph import PortGraph
-from fitcheck.cli.common import build_arguments, read_build
+from fitcheck.cli.common import build_arguments, cured, read_build
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,7 +19,9 @@ def run(args: argparse.Namespace) -> int:
 
     graph = assemble(read_build(args))
     if args.with_remedies:
-        graph = _cured(graph)
+        from fitcheck.checks.context import Context
+
+        graph = cured(Context(graph)).graph
     bom = take_off(graph, on=date.today())
     if args.format == "json":
         from fitcheck.reports.bom_json import bom_json
@@ -36,16 +36,3 @@ def run(args: argparse.Namespace) -> int:
 
         print(bom_text(bom))
     return 1 if any(row.part is None or row.unknown for row in bom.rows) else 0
-
-
-def _cured(graph: PortGraph) -> PortGraph:
-    """Return the graph of the build with its best remedies in it; what has none is told on standard error."""
-    from fitcheck.checks.context import Context
-    from fitcheck.checks.run import check_context
-    from fitcheck.remedies.cure import cure
-
-    context = Context(graph)
-    cured = cure(context, check_context(context), in_text=False)
-    for finding in cured.left:
-        print(f"no remedy for {finding.rule} at {', '.join(finding.at)}: not in this bill", file=sys.stderr)
-    return cured.after.graph

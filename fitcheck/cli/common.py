@@ -6,10 +6,14 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fitcheck.build.load import Build, load
 from fitcheck.errors import FitcheckError
 from fitcheck.sources import InputError
+
+if TYPE_CHECKING:
+    from fitcheck.checks.context import Context
 
 
 class RequestError(FitcheckError, ValueError):
@@ -83,6 +87,17 @@ def count(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text) > 0):
         raise argparse.ArgumentTypeError(f"expected a whole number of at least 1, got {short(text)}")
     return int(text)
+
+
+def cured(context: "Context") -> "Context":
+    """Return a build with its best remedies in it; what has none is told on standard error."""
+    from fitcheck.checks.run import check_context
+    from fitcheck.remedies.cure import cure
+
+    done = cure(context, check_context(context), in_text=False)
+    for finding in done.left:
+        print(f"no remedy for {finding.rule} at {', '.join(finding.at)}: not in this bill", file=sys.stderr)
+    return done.after
 
 
 def read_build(args: argparse.Namespace) -> Build:

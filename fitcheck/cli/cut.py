@@ -4,6 +4,7 @@ import argparse
 from datetime import date
 
 from fitcheck.cli.common import RequestError, build_arguments, read_build
+from fitcheck.cli.lengths import length
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,8 +27,8 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.bom.take_off import take_off
     from fitcheck.build.assemble import assemble
 
-    kerf = _length("--kerf", args.kerf) if args.kerf is not None else 0.0
-    asked = tuple(_length("--stock", text) for text in args.stock)
+    kerf = length("--kerf", args.kerf) if args.kerf is not None else 0.0
+    asked = tuple(length("--stock", text) for text in args.stock)
     if not all(asked):
         raise RequestError("--stock: expected a length of more than 0 mm")
     build = read_build(args)
@@ -43,15 +44,3 @@ def run(args: argparse.Namespace) -> int:
 
         print(cut_text(cutting))
     return 0 if cutting.complete else 1
-
-
-def _length(option: str, text: str) -> float:
-    from fitcheck.quantities import QuantityError, parse
-
-    try:
-        length = float(parse(text, "length"))
-    except QuantityError as error:
-        raise RequestError(f"{option}: {error}") from None
-    if length < 0:
-        raise RequestError(f"{option}: expected a length of 0 mm or more, got {text}")
-    return length

@@ -7,6 +7,7 @@ from typing import Final
 VERBS: Final = {
     "check": "what is wrong, what was not checked",
     "bom": "the bill of materials",
+    "order": "the shopping list: what to buy where, when each circuit can be finished",
     "cut": "the cutting list: which tube from which coil or offcut",
     "swap": "the same build with parts exchanged: what changes",
     "cure": "the best remedies applied together and checked again",

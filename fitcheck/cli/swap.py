@@ -2,12 +2,16 @@
 
 import argparse
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fitcheck.build.load import Build, build_path, load
 from fitcheck.build.variants import swap_path
 from fitcheck.cli.common import RequestError, common_arguments, count
 from fitcheck.naming import hint
+
+if TYPE_CHECKING:
+    from fitcheck.bom.ordering.change import PlanChange
+    from fitcheck.checks.context import Context
 
 MOST: Final = 10
 """How many replacements are listed if the command line does not say."""
@@ -16,7 +20,7 @@ MOST: Final = 10
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the verb's arguments."""
     parser.usage = (
-        "fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--format text|json] [--variant NAME]\n"
+        "fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--on DATE] [--format text|json] [--variant NAME]\n"
         "       fitcheck swap [BUILD] TAG [--most N] [--format text|json] [--variant NAME]"
     )
     parser.add_argument(
@@ -26,6 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="what to exchange for what; a TAG alone lists what could replace it, best first",
     )
     parser.add_argument("--write", action="store_true", help="edit the build file in place")
+    parser.add_argument("--on", metavar="DATE", help="when orders would go out (default: now)")
     parser.add_argument("--most", metavar="N", type=count, help=f"of a TAG alone: list at most N (default: {MOST})")
     common_arguments(parser, ("text", "json"))
 
@@ -63,12 +68,30 @@ def _exchange(args: argparse.Namespace, place: Path, swaps: dict[str, str]) -> i
         reports[1] = with_remedies(contexts[1], reports[1])
     boms = [take_off(context.graph) for context in contexts]
     show = swap_json if args.format == "json" else swap_text
-    print(show(reports[0], reports[1], compare(boms[0], boms[1])))
+    print(show(reports[0], reports[1], compare(boms[0], boms[1]), _purchase(contexts, args.on)))
     if args.write:
         write_swaps(build_path(place), swaps)
         if args.format == "text":
             print(f"{build_path(place)} now says so")
     return 1 if reports[1].failed else 0
+
+
+def _purchase(contexts: "list[Context]", on: str | None) -> "PlanChange | str | None":
+    """Return what the exchange changes in the purchase plan, or why nobody can say; None without offers."""
+    if not contexts[0].file.offers and not contexts[1].file.offers:
+        return None
+    from fitcheck.bom.nesting.record import NoSolverError
+    from fitcheck.bom.ordering.change import compare_plans
+    from fitcheck.bom.ordering.market import Terms
+    from fitcheck.bom.ordering.solve import NoPlanError
+    from fitcheck.cli.days import moment
+    from fitcheck.cli.shopping import planned
+
+    terms = Terms(moment("--on", on))
+    try:
+        return compare_plans(*(planned(context, terms) for context in contexts))
+    except (NoSolverError, NoPlanError) as error:
+        return str(error)
 
 
 class _Asked(NamedTuple):

@@ -5,24 +5,18 @@ from math import isclose
 from typing import Final, NamedTuple
 
 from fitcheck.build.load import Build
-from fitcheck.catalog.part import CONSUMERS, Part
+from fitcheck.catalog.part import Part
+from fitcheck.catalog.substitutes import ROUNDING, WORK, has_bleeder, same_figure
 from fitcheck.standards.fluids import fluid as fluid_named
 from fitcheck.standards.materials import material
 from fitcheck.standards.sizes import same_tube
 
-ROUNDING: Final = 1e-3
-"""Figures this near to each other, as a share, are one figure rounded twice: common practice, no source."""
 INSIDE_SHARE: Final = 0.02
 """By how much of it a hose's bore may differ and still be called the same: common practice, no source."""
 LENGTH_SHARE: Final = 0.1
 """By how much of its length a hose may be shorter or longer and still hang alike: common practice, no source."""
 FITTINGS: Final = ("union", "bulkhead union", "adapter", "elbow")
 """Kinds that do nothing but join two ends: with two fluid ports they count as one family."""
-_WORK: Final = {
-    **dict.fromkeys(CONSUMERS, ("bore", "displacement")),
-    "master cylinder": ("bore", "stroke"),
-}
-"""Figures without which nobody can say that two parts of a kind do the same."""
 _SETTINGS: Final = frozenset({"residual valve", "proportioning valve"})
 """Kinds that hold pressure back: two do the same if their setting is known and equal, or `equivalent_to` says so."""
 _STRAIGHT: Final = frozenset({"union", "adapter"})
@@ -62,7 +56,7 @@ def _kind(old: Part, new: Part) -> Iterator[Differs]:
     """Yield another kind: a hose hangs on a bulkhead union, and an elbow turns; straight ones are alike."""
     if old.kind != new.kind:
         yield Differs("kind", old.kind, new.kind, not {old.kind, new.kind} <= _STRAIGHT)
-    set_alike = old.setting is not None and new.setting is not None and _same(old.setting, new.setting)
+    set_alike = old.setting is not None and new.setting is not None and same_figure(old.setting, new.setting)
     if old.kind in _SETTINGS and not set_alike:
         yield Differs("setting", old.setting, new.setting, True)
     if len(old.outlets) != len(new.outlets):
@@ -73,9 +67,9 @@ def _work(old: Part, new: Part) -> Iterator[Differs]:
     for name in ("bore", "stroke", "displacement"):
         now, then = getattr(old, name), getattr(new, name)
         known = now is not None and then is not None
-        if (known and not _same(now, then)) or ((now is None) != (then is None)):
+        if (known and not same_figure(now, then)) or ((now is None) != (then is None)):
             yield Differs(name, now, then, known)
-        elif now is None and name in _WORK.get(old.kind, ()):
+        elif now is None and name in WORK.get(old.kind, ()):
             yield Differs(name, None, None, False)
 
 
@@ -107,7 +101,7 @@ def _tube(old: Part, new: Part) -> Iterator[Differs]:
         return
     if old.od is None or new.od is None or not same_tube(old.od, new.od):
         yield Differs("od", old.od, new.od, True)
-    if new.wall is None or old.wall is None or not _same(old.wall, new.wall):
+    if new.wall is None or old.wall is None or not same_figure(old.wall, new.wall):
         yield Differs("wall", old.wall, new.wall, new.wall is None)
     if old.material != new.material:
         refused = new.material is None or not material(new.material).brake_pressure
@@ -115,13 +109,9 @@ def _tube(old: Part, new: Part) -> Iterator[Differs]:
 
 
 def _bleeder(old: Part, new: Part) -> Iterator[Differs]:
-    had, has = _has_bleeder(old), _has_bleeder(new)
+    had, has = has_bleeder(old), has_bleeder(new)
     if (had and not has) or (had is None and has is False):
         yield Differs("bleeder", old.bleeder, new.bleeder, True)
-
-
-def _has_bleeder(part: Part) -> bool | None:
-    return None if part.bleeder is None else part.bleeder.strip().lower() != "none"
 
 
 def _fluid(build: Build, old: Part, new: Part) -> Iterator[Differs]:
@@ -140,7 +130,3 @@ def _fluid(build: Build, old: Part, new: Part) -> Iterator[Differs]:
 def _families(build: Build) -> set[str]:
     names = [build.file.fluid, *(circuit.fluid for circuit in build.file.circuits.values())]
     return {fluid_named(name).family for name in names if name is not None}
-
-
-def _same(one: float, other: float) -> bool:
-    return isclose(one, other, rel_tol=ROUNDING)

@@ -5,6 +5,10 @@
 - `evidence_words`, `remedy_words`, `bom_words`   parts of a report in words
 - `check_text`, `check_json`, `sarif`             the answer of `check`
 - `bom_text`, `bom_json`, `bom_csv`               the bill of materials
+- `cells`          cells of a CSV that no spreadsheet takes for formulas
+- `order_words`, `order_lines`, `ready_text`      parts of the purchase plan in words
+- `order_text`, `order_json`, `order_csv`, `order_mail`   the purchase plan, and what it saves to wait
+- `workbook`, `order_summary`, `order_xlsx`       the purchase plan as a workbook: sheets to print, sums that compute
 - `swap_text`      what an exchange changes, text and JSON
 - `thread_text`, `thread_table`, `thread_svg`     limits of size and fit of threads; every pair; drawn in section
 - `identify_text`, `identify_svg`  what a measured thread can be; drawn to print and hold against

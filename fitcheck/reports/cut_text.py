@@ -28,8 +28,26 @@ def _part(part: CutPart, width: int) -> Iterator[str]:
         yield from _plan(part, part.nest, width)
     for offer in part.ignored:
         yield from paragraph(f"offer not looked at: {offer.what}: {offer.reason}", width, "  ", "    ")
+    if part.left_out and (part.nest or part.by_the_metre):
+        yield ""
+    yield from _left_out(part, width)
+
+
+def short_lines(part: CutPart, width: int) -> Iterator[str]:
+    """Yield the cutting list of a part in short: its bars, what stays whole, what is in no bar."""
+    yield from paragraph(f"{part.part}: {part.description}", width, "  ", "    ")
+    for place, bar in enumerate(part.nest.bars if part.nest is not None else (), 1):
+        yield from _bar(place, bar, part, width)
+    if part.nest is not None and part.nest.whole:
+        yield from paragraph(_whole(part.nest), width, "  ", "    ")
+    if part.by_the_metre:
+        yield from paragraph(f"off a reel: {_cuts(part.by_the_metre)}", width, "  ", "    ")
+    yield from _left_out(part, width)
+
+
+def _left_out(part: CutPart, width: int) -> Iterator[str]:
     if part.left_out:
-        yield from (*([""] if part.nest or part.by_the_metre else []), f"  LEFT OUT ({len(part.left_out)}): in no bar")
+        yield from paragraph(f"LEFT OUT ({len(part.left_out)}): in no bar", width, "  ", "    ")
     for piece in part.left_out:
         yield from paragraph(f"{piece.what}: {piece.reason}", width, "    ", "      ")
 
@@ -39,9 +57,12 @@ def _plan(part: CutPart, plan: Nest, width: int) -> Iterator[str]:
     for place, bar in enumerate(plan.bars, 1):
         yield from ("", *_bar(place, bar, part, width))
     if plan.whole:
-        whole = ", ".join(f"{_what(bar)} of {mm(bar.mm)}" for bar in plan.whole)
-        yield from ("", *paragraph(f"left whole: {whole}", width, "  ", "    "))
+        yield from ("", *paragraph(_whole(plan), width, "  ", "    "))
     yield from ("", *paragraph(proof_text(part, plan), width, "  ", "    "))
+
+
+def _whole(plan: Nest) -> str:
+    return f"left whole: {', '.join(f'{_what(bar)} of {mm(bar.mm)}' for bar in plan.whole)}"
 
 
 def _lengths(part: CutPart) -> Iterator[str]:

@@ -15,6 +15,7 @@ from fitcheck.reports.check_json import finding_value
 from fitcheck.reports.check_text import finding_lines
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph
 from fitcheck.reports.plain_json import json_text
+from fitcheck.reports.swap_purchase import Purchase, purchase_lines, purchase_value
 
 T = TypeVar("T")
 
@@ -62,13 +63,16 @@ def _less(items: Iterable[T], others: Iterable[T], key: Callable[[T], Hashable])
     return tuple(kept)
 
 
-def swap_json(before: Report, after: Report, change: BomChange) -> str:
+def swap_json(before: Report, after: Report, change: BomChange, purchase: Purchase = None) -> str:
     """Return the changes as JSON text."""
-    return json_text(swap_value(before, after, change))
+    return json_text(swap_value(before, after, change, purchase))
 
 
-def swap_value(before: Report, after: Report, change: BomChange) -> dict[str, Any]:
-    """Return the changes as plain values, keys in the order in which they are written."""
+def swap_value(before: Report, after: Report, change: BomChange, purchase: Purchase = None) -> dict[str, Any]:
+    """Return the changes as plain values, keys in the order in which they are written.
+
+    `purchase` is what changes in the purchase plan, or why nobody can say; None if nothing is on offer.
+    """
     found = difference(before, after)
     bom: dict[str, Any] = {
         "gone": [row_value(row, change.priced) for row in change.gone],
@@ -90,6 +94,7 @@ def swap_value(before: Report, after: Report, change: BomChange) -> dict[str, An
         "unchecked_gone": [_unchecked(item) for item in found.unchecked_gone],
         "unchecked_new": [_unchecked(item) for item in found.unchecked_new],
         "bom": bom,
+        **purchase_value(purchase),
         "summary": {level: after.count(level) for level in LEVELS},
         "caution": CAUTION,
     }
@@ -103,7 +108,9 @@ def _unchecked(item: Unchecked) -> dict[str, Any]:
     return {"rule": item.rule, "at": list(item.at), "missing": item.missing}
 
 
-def swap_text(before: Report, after: Report, change: BomChange, *, width: int = WIDTH) -> str:
+def swap_text(
+    before: Report, after: Report, change: BomChange, purchase: Purchase = None, *, width: int = WIDTH
+) -> str:
     """Return the changes for people, in lines of at most `width` columns."""
     found = difference(before, after)
     counts = ", ".join(count_of(after.count(level), level) for level in LEVELS)
@@ -115,6 +122,7 @@ def swap_text(before: Report, after: Report, change: BomChange, *, width: int = 
     lines += _questions("NOT CHECKED, NEW", found.unchecked_new, width)
     lines += _questions("NOT CHECKED, GONE", found.unchecked_gone, width)
     lines += _bom(change, width)
+    lines += purchase_lines(purchase, width)
     lines += ["", *paragraph(f"After it: {counts}; {count_of(found.stay, 'finding')} as before.", width)]
     return "\n".join([*lines, *caution_lines(width)])
 

@@ -1,6 +1,7 @@
-"""What suppliers ask, and what is on the builder's own shelf."""
+"""What suppliers ask: offers, carriage, days, breaks and rates."""
 
-from datetime import date
+from datetime import date, time
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
@@ -8,9 +9,8 @@ import pytest
 
 from fitcheck.catalog.money import parse_money
 from fitcheck.catalog.offer_file import read_offers
-from fitcheck.catalog.offers import Offers, Shipping
-from fitcheck.catalog.stock import Stock
-from fitcheck.catalog.stock_file import read_stock
+from fitcheck.catalog.offers import Break, Offers, Shipping, WeightStep
+from fitcheck.catalog.rates import Rate
 from fitcheck.sources import InputError
 
 OFFERS = """\
@@ -28,13 +28,6 @@ prices:
   - {part: tee-an3, supplier: south, number: A, price: 12.00 GBP, pack: 2}
   - {part: tee-an3, supplier: north, price: 6 GBP, valid_until: 2026-01-31}
   - {part: cap-an3, supplier: over, price: 2 EUR}
-"""
-STOCK = """\
-stock: 1
-shelf:
-  - {part: nut-an3, quantity: 4, note: tin on the left}
-  - {part: nut-an3}
-  - {part: tube-3-16-cuni, lengths: [400 mm, 1.2 m]}
 """
 
 
@@ -151,6 +144,178 @@ def test_a_supplier_described_in_two_ways_is_refused(tmp_path: Path) -> None:
     assert str(caught.value) == expected
 
 
+DETAIL = """\
+offers: 1
+rates:
+  EUR: {worth: 0.86 GBP, on: 2026-11-20, note: as the bank said}
+  SEK: {worth: 0.0645 GBP, on: 2026-11-19}
+suppliers:
+  north:
+    name: North Counter
+    currency: GBP
+    shipping: {flat: 4.50 GBP, free_over: 60 GBP}
+    cut_off: 14:00
+    closed: [Sunday, sat, sun]
+    closed_on: [2026-12-25, 2026-12-26]
+    part_deliveries: yes
+  post:
+    name: By post
+    currency: EUR
+    shipping:
+      by_weight:
+        - {up_to: 500 g, price: 4.20 EUR}
+        - {up_to: 5 kg, price: 8.90 EUR}
+      packing: 150 g
+prices:
+  - part: nut
+    supplier: post
+    price: 0.95 EUR
+    breaks: [{packs: 10, price: 0.80 EUR}, {packs: 50, price: 0.70 EUR}]
+    stock: 0
+    mass: 12 g
+  - {part: tube, supplier: north, price: 3.90 GBP, per: 1 m, to_length: yes}
+  - {part: fluid, supplier: north, price: 7.20 GBP, contents: 500 mL, note: "no: water"}
+"""
+
+
+def test_carriage_and_days_in_detail(tmp_path: Path) -> None:
+    """Steps of weight, packing, free carriage, cut-off, closed days and part deliveries all arrive in working units."""
+    suppliers = read_offers([_write(tmp_path, DETAIL)]).suppliers
+    north, post = suppliers["north"], suppliers["post"]
+    assert north.shipping == Shipping(parse_money("4.50 GBP"), free_over=parse_money("60 GBP"))
+    assert (north.cut_off, north.closed, north.part_deliveries) == (time(14, 0), (5, 6), True)
+    assert north.closed_on == (date(2026, 12, 25), date(2026, 12, 26))
+    steps = (WeightStep(0.5, parse_money("4.20 EUR")), WeightStep(5.0, parse_money("8.90 EUR")))
+    assert post.shipping == Shipping(None, steps, None, 0.15)
+    assert (post.cut_off, post.closed, post.closed_on, post.part_deliveries) == (None, (), (), False)
+
+
+def test_breaks_lengths_and_contents(tmp_path: Path) -> None:
+    """A price says its breaks, what is in stock, its mass, its step of length and its contents."""
+    nut, tube, fluid = read_offers([_write(tmp_path, DETAIL)]).offers
+    assert nut.breaks == (Break(10, parse_money("0.80 EUR")), Break(50, parse_money("0.70 EUR")))
+    assert [str(nut.price_of(packs)) for packs in (1, 9, 10, 49, 50, 9999)] == [
+        "0.95 EUR",
+        "0.95 EUR",
+        "0.80 EUR",
+        "0.80 EUR",
+        "0.70 EUR",
+        "0.70 EUR",
+    ]
+    assert (nut.stock, nut.mass, tube.stock, tube.mass) == (0, 0.012, None, None)
+    assert (tube.per, tube.to_length, nut.to_length) == (1000, True, False)
+    assert (fluid.contents, fluid.note) == (500_000, "no: water")
+
+
+def test_rates_of_several_files(tmp_path: Path) -> None:
+    """Each stated rate arrives with its day; the same rate in two files is one."""
+    more = "offers: 1\nsuppliers: {}\nrates:\n  EUR: {worth: 0.86 GBP, on: 2026-11-20}\n"
+    rates = read_offers([_write(tmp_path, DETAIL), _write(tmp_path, more, "more.yaml")]).rates.rates
+    assert rates == (
+        Rate("EUR", Decimal("0.86"), "GBP", date(2026, 11, 20)),
+        Rate("SEK", Decimal("0.0645"), "GBP", date(2026, 11, 19)),
+    )
+
+
+def test_rates_that_differ_are_refused(tmp_path: Path) -> None:
+    """A second file with another rate, and a currency that is worth itself, are refused at their places."""
+    bad = "  EUR: {worth: 0.87 GBP, on: 2026-11-20}\n  GBP: {worth: 1 GBP, on: 2026-01-01}\n"
+    more = f"offers: 1\nsuppliers: {{}}\nrates:\n{bad}"
+    other = _write(tmp_path, more, "more.yaml")
+    with pytest.raises(InputError) as caught:
+        read_offers([_write(tmp_path, DETAIL), other])
+    assert str(caught.value).splitlines() == [
+        f"{other.as_posix()}:4:3: an earlier file has another rate for EUR: 1 EUR = 0.86 GBP as of 2026-11-20",
+        f"{other.as_posix()}:5:16: GBP is worth itself; expected another currency",
+    ]
+
+
+def test_a_price_stated_in_two_files_is_refused(tmp_path: Path) -> None:
+    """The same number and pack of one supplier may stand in one of the files only: no file goes before another."""
+    more = "offers: 1\nsuppliers: {}\nprices:\n  - {part: tee-an3, supplier: south, number: B, price: 1 GBP}\n"
+    other = _write(tmp_path, more, "more.yaml")
+    with pytest.raises(InputError) as caught:
+        read_offers([_write(tmp_path, OFFERS), other])
+    said = "south has a price for this number and pack of tee-an3 already"
+    assert str(caught.value) == f"{other.as_posix()}:4:12: {said}"
+
+
+SUPPLIERS = [
+    ("currency: pounds", "expected a currency as three capital letters (ISO 4217), such as GBP, got 'pounds'"),
+    (
+        "currency: GBP, shipping: free",
+        "expected an amount and a currency, such as 12.50 GBP, got 'free': put one space before the currency",
+    ),
+    ("currency: GBP, shipping: {free_over: 9 GBP}", "carriage is flat or by_weight: give one of the two"),
+    (
+        "currency: GBP, shipping: {flat: 1 GBP, by_weight: [{up_to: 1 kg, price: 1 GBP}]}",
+        "carriage is flat or by_weight: give one of the two",
+    ),
+    ("currency: GBP, shipping: {by_weight: []}", "carriage is flat or by_weight: give one of the two"),
+    (
+        "currency: GBP, shipping: {by_weight: [{up_to: 1 kg, price: 1 GBP}, {up_to: 1000 g, price: 2 GBP}]}",
+        "by_weight goes from the lightest step to the heaviest",
+    ),
+    ("currency: GBP, shipping: {by_weight: [{up_to: 0 g, price: 1 GBP}]}", "expected more than zero, got '0 g'"),
+    ("currency: GBP, shipping: {by_weight: [{price: 1 GBP}]}", "a weight step needs 'up_to'"),
+    ("currency: GBP, shipping: {flatt: 1 GBP}", "unknown key 'flatt' in carriage; nearest is 'flat'"),
+    ("currency: GBP, shipping: {flat: 1 EUR}", "expected GBP, the currency of s, got 1 EUR"),
+    ("currency: GBP, shipping: {flat: 1 GBP, free_over: 1 EUR}", "expected GBP, the currency of s, got 1 EUR"),
+    (
+        "currency: GBP, shipping: {by_weight: [{up_to: 1 kg, price: 1 EUR}]}",
+        "expected GBP, the currency of s, got 1 EUR",
+    ),
+    ("currency: GBP, minimum_order: 1 EUR", "expected GBP, the currency of s, got 1 EUR"),
+    ("currency: GBP, cut_off: 2 pm", "expected a time of the day such as 14:00, got '2 pm'"),
+    ("currency: GBP, cut_off: 24:00", "expected a time of the day such as 14:00, got '24:00'"),
+    (
+        "currency: GBP, closed: [sax]",
+        "'sax' is no day of the week; nearest is 'sat'; write mon, tue, wed, thu, fri, sat, sun",
+    ),
+    (
+        "currency: GBP, closed: [mon, tue, wed, thu, fri, sat, sun]",
+        "closed on every day of the week, it would never send anything",
+    ),
+    ("currency: GBP, closed_on: [25.12.2026]", "expected a date such as 2026-12-31, got '25.12.2026'"),
+    ("currency: GBP, part_deliveries: maybe", "expected yes or no, got 'maybe'"),
+    ("currency: GBP, lead_time: -1 d", "expected zero or more, got '-1 d'"),
+    ("currency: GBP, lead_time: 2", "a bare number where a time is needed: write '30 min' or '2 d'"),
+]
+
+
+@pytest.mark.parametrize(("supplier", "said"), SUPPLIERS)
+def test_bad_suppliers_are_refused_with_their_sentence(tmp_path: Path, supplier: str, said: str) -> None:
+    """Each bad value of a supplier, its carriage and its days has its whole sentence, on its line."""
+    refusal = _refusal(_write(tmp_path, f"offers: 1\nsuppliers:\n  s: {{name: S, {supplier}}}\n"))
+    assert len(refusal) == 1
+    place, _, message = refusal[0].partition(" ")
+    assert place.startswith("3:")
+    assert message == said
+
+
+RATES = [
+    ("EUR: {worth: 0.86, on: 2026-01-01}", "expected a rate and a currency, such as 0.86 GBP, got '0.86'"),
+    ("EUR: {worth: 0 GBP, on: 2026-01-01}", "expected a rate and a currency, such as 0.86 GBP, got '0 GBP'"),
+    ("EUR: {worth: [], on: 2026-01-01}", "expected a rate and a currency, such as 0.86 GBP"),
+    ("EUR: {worth: 0.86 GBP}", "a rate needs 'on'"),
+    ("EUR: {worth: 0.86 GBP, on: today}", "expected a date such as 2026-12-31, got 'today'"),
+    (
+        "euro: {worth: 0.86 GBP, on: 2026-01-01}",
+        "expected a currency as three capital letters (ISO 4217), such as GBP, got 'euro'",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rate", "said"), RATES)
+def test_bad_rates_are_refused_with_their_sentence(tmp_path: Path, rate: str, said: str) -> None:
+    """Each bad rate has its whole sentence, on its line."""
+    refusal = _refusal(_write(tmp_path, f"offers: 1\nsuppliers: {{}}\nrates:\n  {rate}\n"))
+    assert len(refusal) == 1
+    place, _, message = refusal[0].partition(" ")
+    assert place.startswith("4:")
+    assert message == said
+
+
 @pytest.mark.parametrize(
     ("price", "said"),
     [
@@ -164,6 +329,25 @@ def test_a_supplier_described_in_two_ways_is_refused(tmp_path: Path) -> None:
         ("price: 1 GBP, lead_time: -1 d", "expected zero or more, got '-1 d'"),
         ("price: 1 GBP, valid_until: 31.1.2026", "expected a date such as 2026-12-31, got '31.1.2026'"),
         ("price: 1 GBP, valid_until: 2026-02-30", "expected a date such as 2026-12-31, got '2026-02-30'"),
+        ("number: N", "a price needs 'price'"),
+        ("price: 1 GBP, stock: -1", "expected a whole number from 0 to 9999, got '-1'"),
+        ("price: 1 GBP, mass: 0 g", "expected more than zero, got '0 g'"),
+        ("price: 1 GBP, contents: 0 mL", "expected more than zero, got '0 mL'"),
+        ("price: 1 GBP, to_length: maybe", "expected yes or no, got 'maybe'"),
+        ("price: 1 GBP, to_length: yes", "to_length needs per, the step of length, and no pack"),
+        ("price: 1 GBP, to_length: yes, per: 1 m, pack: 2", "to_length needs per, the step of length, and no pack"),
+        ("price: 1 GBP, breaks: 10", "expected a list, got text '10'"),
+        ("price: 1 GBP, breaks: [{price: 1 GBP}]", "a price break needs 'packs'"),
+        ("price: 1 GBP, breaks: [{packs: 5, price: 1 EUR}]", "expected GBP, the currency of s, got 1 EUR"),
+        (
+            "price: 1 GBP, breaks: [{packs: 1, price: 1 GBP}]",
+            "breaks go from few packs to many, and begin above 1",
+        ),
+        (
+            "price: 1 GBP, breaks: [{packs: 9, price: 1 GBP}, {packs: 9, price: 1 GBP}]",
+            "breaks go from few packs to many, and begin above 1",
+        ),
+        ("prise: 1 GBP, price: 1 GBP", "unknown key 'prise' in a price; nearest is 'price'"),
     ],
 )
 def test_bad_values_are_refused_with_their_sentence(tmp_path: Path, price: str, said: str) -> None:
@@ -174,28 +358,3 @@ def test_bad_values_are_refused_with_their_sentence(tmp_path: Path, price: str, 
     place, _, message = refusal[0].partition(" ")
     assert place.startswith("5:")
     assert message == said
-
-
-def test_stock_is_read(tmp_path: Path) -> None:
-    """Pieces are added up, one if not counted; cut goods list their lengths, longest first."""
-    stock = read_stock(_write(tmp_path, STOCK, "stock.yaml"))
-    assert stock.quantity("nut-an3") == 5
-    assert stock.quantity("tee-an3") == 0
-    assert stock.lengths("tube-3-16-cuni") == pytest.approx((1200, 400))
-    assert stock.quantity("tube-3-16-cuni") == 0
-    assert stock.entries[0].note == "tin on the left"
-
-
-def test_an_empty_shelf() -> None:
-    """A build without a stock file has nothing on the shelf."""
-    assert Stock.empty().quantity("nut-an3") == 0
-    assert Stock.empty().lengths("tube-3-16-cuni") == ()
-
-
-def test_an_unknown_key_in_stock_has_its_place(tmp_path: Path) -> None:
-    """A misspelt key in the stock file is refused with line, column and the nearest key."""
-    path = _write(tmp_path, "stock: 1\nshelf:\n  - {part: a, quanttiy: 2}\n", "stock.yaml")
-    with pytest.raises(InputError) as caught:
-        read_stock(path)
-    expected = "3:15: unknown key 'quanttiy' in a part in stock; nearest is 'quantity'"
-    assert str(caught.value) == f"{path.as_posix()}:{expected}"

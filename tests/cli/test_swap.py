@@ -15,8 +15,16 @@ SWAP = "bracket_fr=bulkhead-union-3-16-inverted"
 
 @pytest.fixture
 def car(tmp_path: Path) -> Path:
-    """A copy of the demo car that may be written to."""
-    return Path(shutil.copytree(DEMO, tmp_path / "car"))
+    """A copy of the demo car that may be written to, without its offers and its shelf."""
+    copy = Path(shutil.copytree(DEMO, tmp_path / "car"))
+    for name in ("offers.yaml", "barnstock.csv", "stock.yaml"):
+        (copy / name).unlink()
+    text = (copy / "build.yaml").read_text(encoding="utf-8")
+    for line in ("offers: [offers.yaml, barnstock.csv]\n", "stock: stock.yaml\n"):
+        assert line in text
+        text = text.replace(line, "")
+    (copy / "build.yaml").write_text(text, encoding="utf-8")
+    return copy
 
 
 def test_swap_shows_only_what_changes(capsys: pytest.CaptureFixture[str], car: Path) -> None:
@@ -239,6 +247,7 @@ def test_help_shows_both_uses(capsys: pytest.CaptureFixture[str]) -> None:
     """The usage names the exchange and the list, each with the options that go with it."""
     assert main(["swap", "--help"]) == 0
     assert capsys.readouterr().out.startswith(
-        "usage: fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--format text|json] [--variant NAME]\n"
+        "usage: fitcheck swap [BUILD] TAG=PART [TAG=PART ...] [--write] [--on DATE] [--format text|json] "
+        "[--variant NAME]\n"
         "       fitcheck swap [BUILD] TAG [--most N] [--format text|json] [--variant NAME]\n"
     )

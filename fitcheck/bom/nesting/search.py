@@ -90,6 +90,8 @@ def _solved(problem: Problem, known: Bounds, plan: Packing | None, until: float)
         reached = score(problem, plan)[place] if plan is not None else None
         if form is not None and aim_of is not None and (reached is None or reached != floor):
             solved = form.model.solve(aim_of(), until - monotonic())
+            if solved.infeasible:
+                raise NestingError("there is too little stock for these pieces")
             if solved.values is not None:
                 found = form.packing(solved.values)
                 plan = better(problem, plan, polished(problem, found, partial(_met, problem, known), _DEALS))

@@ -7,6 +7,8 @@
 - `solve`       a problem solved: what cannot be had first, then the least cost, then the plainest plan
 - `lengths`     which sets of coils are enough for the pieces of a tube
 - `market`      needs, shelf and offers put together as a problem
+- `answered`    the answer in whole numbers put back into words
+- `placing`     orders as entries of the stock file, once they are placed
 - `plan`        the least cost, by a day, as soon as can be, and the trade-off between them
 - `missing`     why something cannot be had
 - `readiness`   when each circuit can be finished, and what can be made with what is here

@@ -26,17 +26,19 @@ class Line(NamedTuple):
     """One line of an order: so many packs of an offer.
 
     `price` is for each pack, price breaks applied; `cost` for all of them, to the cent. Of goods cut to length `packs`
-    counts the offer's `per`, all in one piece. `arrives` is the day on which this line alone would be here. `over` is
-    how much more comes than is needed, in pieces or millilitres, because of packs, breaks or a smallest order.
+    counts the offer's `per`, all in one piece. `arrives` is the day on which this line alone would be here, None if
+    nobody states a lead time. `over` is how much more comes than is needed, in pieces or millilitres, because of packs,
+    breaks or a smallest order. `lengths` are the lengths that come, of cut goods [mm].
     """
 
     offer: Offer
     packs: int
     price: Money
     cost: Money
-    arrives: date
+    arrives: date | None
     serves: tuple[Serves, ...]
     over: int = 0
+    lengths: tuple[float, ...] = ()
 
     @property
     def pieces(self) -> int:
@@ -49,7 +51,7 @@ class Order(NamedTuple):
 
     `goods`, `carriage` and `total` are in the supplier's currency, to the cent; `home` is the total in the plan's. The
     lines add up to `goods`. `weight` [kg] is what is known to be sent; `unweighed` are parts without a weight, which
-    carriage by weight then leaves out. `arrives` is the day on which all of it is here.
+    carriage by weight then leaves out. `arrives` is the day on which all of it is here, None if nobody states it.
     """
 
     supplier: Supplier
@@ -58,7 +60,7 @@ class Order(NamedTuple):
     carriage: Money
     total: Money
     home: Money
-    arrives: date
+    arrives: date | None
     weight: float | None = None
     unweighed: tuple[str, ...] = ()
 
@@ -129,9 +131,12 @@ class Plan(NamedTuple):
 
 
 class TradeOff(NamedTuple):
-    """One row of the trade-off between cost and date: to have everything by `finish` costs `cost` at least."""
+    """One row of the trade-off between cost and date: to have everything by `finish` costs `cost` at least.
 
-    finish: date
+    `finish` is None if nobody knows the day.
+    """
+
+    finish: date | None
     cost: Money
     orders: int
     optimal: bool

@@ -1,0 +1,49 @@
+"""On which day an order is here: working days, the cut-off, the lead time."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+from math import ceil
+from typing import Final
+
+from fitcheck.catalog.offers import Offer, Supplier
+
+_DAY: Final = timedelta(days=1)
+_DAY_SECONDS: Final = 86_400.0
+_LONGEST: Final = 20_000
+"""Days of lead time that are counted day by day: half a century."""
+
+
+def arrival(offer: Offer, on: datetime) -> date | None:
+    """Return the day on which something ordered at `on` is here; None if no lead time is stated.
+
+    The lead time is the offer's own, else the supplier's, in whole working days, a part of a day counting as one. Days
+    are counted from the first working day on which the order is taken: the day of the order, or the next working day
+    if it comes after the cut-off or on a day that is none. It arrives on a working day.
+    """
+    lead = offer.lead_time if offer.lead_time is not None else offer.supplier.lead_time
+    if lead is None:
+        return None
+    days = _working_days(offer.supplier, taken(offer.supplier, on))
+    wanted = min(ceil(lead / _DAY_SECONDS), _LONGEST)
+    return next(day for number, day in enumerate(days) if number == wanted)
+
+
+def taken(supplier: Supplier, on: datetime) -> date:
+    """Return the working day on which a supplier takes an order made at `on`."""
+    late = supplier.cut_off is not None and on.time() > supplier.cut_off
+    start = on.date() + _DAY if late else on.date()
+    return next(_working_days(supplier, start))
+
+
+def moment(on: date) -> datetime:
+    """Return the moment that a plain date means: its very beginning, before every cut-off."""
+    return datetime.combine(on, time())
+
+
+def _working_days(supplier: Supplier, start: date) -> Iterator[date]:
+    """Yield the supplier's working days from `start` on; nothing stops them, for it is never closed every day."""
+    day = start
+    while True:
+        if day.weekday() not in supplier.closed and day not in supplier.closed_on:
+            yield day
+        day += _DAY
