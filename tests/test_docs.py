@@ -18,9 +18,10 @@ from fitcheck.catalog.offer_file import (
     ShippingEntry,
     SupplierEntry,
     WeightStepEntry,
+    read_offers,
 )
 from fitcheck.catalog.part import KINDS
-from fitcheck.catalog.stock_file import ComingEntry, StockEntry, StockFile
+from fitcheck.catalog.stock_file import ComingEntry, StockEntry, StockFile, read_stock
 from fitcheck.sources import parse
 from fitcheck.standards.materials import materials
 from fitcheck.standards.seats import SEAT_NAMES
@@ -121,3 +122,23 @@ def test_every_example_is_read() -> None:
             validate(FILES[first], parse(block, CATALOG_PAGE))
             shown.add(first)
     assert shown == set(FILES)
+
+
+def test_every_csv_example_is_read(tmp_path: Path) -> None:
+    """Each sheet that the page shows is read beside its YAML, and every row of it is an entry; both sorts are shown."""
+    blocks = re.findall(r"```(yaml|csv)\n(.*?)```", text_of(CATALOG_PAGE), re.DOTALL)
+    (tmp_path / "offers.yaml").write_text(next(text for kind, text in blocks if text.startswith("offers:")))
+    shown = set()
+    for text in (text for kind, text in blocks if kind == "csv"):
+        sort = "stock" if "state" in text.partition("\n")[0] else "offers"
+        sheet = tmp_path / f"{sort}.csv"
+        sheet.write_text(text)
+        if sort == "offers":
+            with_yaml, alone = [tmp_path / "offers.yaml", sheet], [tmp_path / "offers.yaml"]
+            found = len(read_offers(with_yaml).offers) - len(read_offers(alone).offers)
+        else:
+            stock = read_stock(sheet)
+            found = len(stock.entries) + len(stock.coming)
+        assert found == text.count("\n") - 1
+        shown.add(sort)
+    assert shown == {"offers", "stock"}

@@ -126,8 +126,7 @@ def _edited(document: Document, edit: Edit) -> Document:
     waiting: list[Append] = [Append(("shelf",), entry) for entry in edit.shelf]
     waiting += [Append(("coming",), entry) for entry in edit.coming]
     while changes or waiting:
-        repeated: list[Append] = []
-        for change in waiting:
-            (repeated if change in changes else changes).append(change)  # equal additions would be made once only
-        document, changes, waiting = changed_document(document, changes), [], repeated
+        while waiting and waiting[0] not in changes:  # equal additions at a time would be made once only
+            changes.append(waiting.pop(0))
+        document, changes = changed_document(document, changes), []
     return document

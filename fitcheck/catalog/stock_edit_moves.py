@@ -61,6 +61,8 @@ def _counted(word: str, entries: Sequence[Coming], left: dict[int, Coming]) -> I
     """Take the pieces that a word such as `PART=3` names out of what is left, and yield them with their places."""
     key, equals, count = word.rpartition("=")
     named = [index for index, each in enumerate(entries) if equals and key in (each.part, each.number)]
+    if not named and equals and key in (each.supplier for each in entries):
+        raise ArrivalError(word, f"pieces are counted of a part or number, and {short(key)} is a supplier")
     if not named:
         raise ArrivalError(word, _unknown(word, entries))
     if not (count.isascii() and count.isdigit() and len(count) <= 4 and int(count)):

@@ -109,12 +109,12 @@ def _write(args: argparse.Namespace, plan: "Plan", ready: "Readiness", errors: i
     if args.format == "xlsx":
         from fitcheck.reports.order_xlsx import order_xlsx
 
-        _file(args.output, order_xlsx(plan, ready))
+        _file(args.output, order_xlsx(plan, ready, errors=errors))
         return
     if args.format == "json":
         from fitcheck.reports.order_json import order_json
 
-        text = order_json(plan, ready)
+        text = order_json(plan, ready, errors=errors)
     elif args.format == "csv":
         from fitcheck.reports.order_csv import order_csv
 
@@ -161,7 +161,7 @@ def _file(name: str, content: bytes) -> None:
 def _stock_file(build: "Build") -> Path:
     if not build.file.stock:
         raise RequestError(
-            "the build names no stock file: add `stock: stock.yaml`, and a file that begins with `stock: 1`"
+            "the build names no stock file: add `stock: stock.yaml`, and such a file, with the line `stock: 1`"
         )
     return build.folder / build.file.stock
 

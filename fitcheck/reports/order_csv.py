@@ -6,7 +6,7 @@ from typing import Final
 from fitcheck.bom.ordering.record import Line, Missing, Order, Plan
 from fitcheck.catalog.money import Money
 from fitcheck.reports.cells import record, text_cell
-from fitcheck.reports.order_words import amount_text, day, described, line_words, money, places_of
+from fitcheck.reports.order_words import amount_text, day, described, length_of, line_words, money, places_of
 
 COLUMNS: Final = (
     "supplier",
@@ -61,11 +61,11 @@ def _lines(plan: Plan, order: Order) -> Iterator[dict[str, str]]:
 
 
 def _pack(line: Line) -> dict[str, str]:
-    offer = line.offer
+    length, contents = length_of(line), line.offer.contents
     return {
-        "pack": str(offer.pack),
-        "length_mm": _number(offer.per) if offer.per is not None else "",
-        "contents_ml": _number(offer.contents / 1000) if offer.contents is not None else "",
+        "pack": str(line.offer.pack),
+        "length_mm": _number(length) if length is not None else "",
+        "contents_ml": _number(contents / 1000) if contents is not None else "",
     }
 
 

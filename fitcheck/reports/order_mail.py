@@ -58,7 +58,7 @@ def _line(plan: Plan, order: Order, line: Line) -> list[str]:
     """Return one line: `2 x N-3  Tube nut (pack of 10)  8.50 GBP  17.00 GBP`; the prices below if it is too long."""
     words = line_words(plan, order, line)
     listed = [need.description for need in words.needs if need.part == words.part and not need.unlisted]
-    what = _clean(" ".join(listed[:1])) or _clean(words.part)
+    what = _clean(line.description or " ".join(listed[:1])) or _clean(words.part)
     number = _clean(words.number)
     named = f"{line.packs} x {f'{number}  ' if number else ''}{what}{f' ({words.pack})' if words.pack else ''}"
     prices = f"{_clean(money(line.price))}  {_clean(money(line.cost))}"

@@ -21,7 +21,7 @@ _MM3_IN_ML = 1000.0
 class LineWords(NamedTuple):
     """One line of an order in words.
 
-    `description` is that of the part that is got, "" if only a substitute's need is known. `needs` are what it serves,
+    `description` is that of the part that is got, "" if nobody says. `needs` are what it serves,
     `instead` the parts that it takes the place of. `arrives` is the day on which it is here with the rest of its order.
     """
 
@@ -46,8 +46,8 @@ def line_words(plan: Plan, order: Order, line: Line) -> LineWords:
     return LineWords(
         number=line.offer.number or "",
         part=line.offer.part,
-        description=description_of(plan, line.offer.part),
-        pack=pack_text(line.offer, line.packs),
+        description=line.description or description_of(plan, line.offer.part),
+        pack=pack_text(line.offer._replace(per=length_of(line)), line.packs),
         needs=needs,
         instead=tuple(serves.part for serves in line.serves if serves.substitute),
         over=over_text(plan, line) if line.over else "",
@@ -75,6 +75,11 @@ def instead_text(plan: Plan, parts: Iterable[str]) -> str:
     """Return what something takes the place of: `in place of nut-a (Tube nut)`."""
     named = [f"{part} ({words})" if (words := description_of(plan, part)) else part for part in parts]
     return f"in place of {', '.join(named)}"
+
+
+def length_of(line: Line) -> float | None:
+    """Return how long one piece of cut goods is [mm]: as the offer says, else as the part comes; a reel's step."""
+    return line.offer.per if line.offer.per is not None else next(iter(line.lengths), None)
 
 
 def pack_text(offer: Offer, packs: int) -> str:

@@ -94,6 +94,7 @@ COILS = Line(
     money("21.34 GBP"),
     date(2026, 12, 2),
     (Serves("pipe", 3),),
+    lengths=(7620.0,),
 )
 TEES = Line(
     Offer("tee-3-16-long", NORD, money("6.25 EUR"), "4711", note="bolt through the middle"),

@@ -70,6 +70,7 @@ def test_an_order() -> None:
         "pack": 1,
         "length_mm": None,
         "to_length": False,
+        "lengths_mm": [],
         "contents_mm3": None,
         "price": "6.25 EUR",
         "cost": "12.50 EUR",

@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
-from fractions import Fraction
 
 from fitcheck.bom.cutting import CutPart, LeftOut
 from fitcheck.bom.need import Need
@@ -138,6 +137,7 @@ def _order(market: Market, answer: Answer, shares: _Shares, seller: int) -> Orde
 def _line(market: Market, answer: Answer, shares: _Shares, number: int) -> Line:
     offer, day = market.lots[number]
     packs = answer.packs[number]
+    part = market.shop.shelf.get(offer.part)
     price = offer.price_of(packs)
     cost_ = (price.amount * packs).quantize(_CENT, ROUND_HALF_UP)
     return Line(
@@ -149,6 +149,7 @@ def _line(market: Market, answer: Answer, shares: _Shares, number: int) -> Line:
         tuple(shares.serves.get(number, ())),
         shares.over.get(number, 0),
         _lengths(market, number, packs),
+        part.description if part is not None else "",
     )
 
 
@@ -195,7 +196,7 @@ def _cut(market: Market, answer: Answer, number: int) -> CutPart:
 
 
 def _coils(market: Market, answer: Answer, number: int) -> list[Coil]:
-    """Return the lengths that a need gets, lot by lot, as if they cost nothing: they are bought already."""
+    """Return the lengths that a need gets, lot by lot, without a price: they are bought already."""
     coils = []
     wanted = {good: count for want, good, count in answer.flows if want == number}
     for place, lot in enumerate(market.problem.lots):
@@ -208,9 +209,9 @@ def _coils(market: Market, answer: Answer, number: int) -> list[Coil]:
         taken = min(packs * lot.holds, wanted[lot.good])
         wanted[lot.good] -= taken
         if good.reel is not None:
-            coils.append(Coil(good.mm * packs, Fraction(0), 1, 1, tag))
+            coils.append(Coil(good.mm * packs, None, 1, 1, tag))
         else:
-            coils.append(Coil(good.mm, Fraction(0), taken, 1, tag))
+            coils.append(Coil(good.mm, None, taken, 1, tag))
     return coils
 
 

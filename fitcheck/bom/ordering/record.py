@@ -29,6 +29,7 @@ class Line(NamedTuple):
     counts the offer's `per`, all in one piece. `arrives` is the day on which this line alone would be here, None if
     nobody states a lead time. `over` is how much more comes than is needed, in pieces or millilitres, because of packs,
     breaks or a smallest order. `lengths` are the lengths that come, of cut goods [mm].
+    `description` is that of the part in the catalogs.
     """
 
     offer: Offer
@@ -39,6 +40,7 @@ class Line(NamedTuple):
     serves: tuple[Serves, ...]
     over: int = 0
     lengths: tuple[float, ...] = ()
+    description: str = ""
 
     @property
     def pieces(self) -> int:
