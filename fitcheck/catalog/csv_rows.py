@@ -9,14 +9,9 @@ from collections.abc import Iterator
 from functools import cached_property
 from typing import Final, NamedTuple
 
+from fitcheck.catalog.formulas import restored
 from fitcheck.catalog.take_in.table import MOST_LINES_OF_A_ROW
 
-_SIGNS: Final = "=+\\-@\uff1d\uff0b\uff0d\uff20\ufe66\ufe62\ufe63\ufe6b\u2212\u207a\u207c\u208a\u208c\u2a75\u2a76\ufb29"
-_FORMULA: Final = f"(?='*[\\s\"\u200b-\u200f\u2060\ufeff]*[\t\r\n{_SIGNS}])"
-"""The start of a formula, or of one that has been defused already."""
-_LIVE: Final = re.compile(f"(^|[;\n]){_FORMULA}")
-_DEFUSED: Final = re.compile(f"(^|[;\n])'{_FORMULA}")
-"""Pieces of a cell that any of our files defuses with an apostrophe: what is written here, bills, orders, rejects."""
 _HINT: Final = re.compile(r"sep=.(?:\r\n|\r|\n|\Z)", re.IGNORECASE)
 _LINE: Final = re.compile(r"[^\r\n]*+")
 _LINE_END: Final = re.compile(r"\r\n|\r|\n|\Z")
@@ -131,20 +126,6 @@ class _Bounds:
         for _ in range(MOST_LINES_OF_A_ROW):
             at = self.rows.next_line(self.rows.line_end(at))
         return at
-
-
-def defused(text: str) -> str:
-    """Return a cell's text as it is written: with an apostrophe in front of what a spreadsheet could run.
-
-    >>> defused("=1+1"), defused("tee; -3"), defused("tee, brass")
-    ("'=1+1", "tee;' -3", 'tee, brass')
-    """
-    return _LIVE.sub(r"\1'", text)
-
-
-def restored(text: str) -> str:
-    """Return the text of which `defused`, or any of our reports, made a cell."""
-    return _DEFUSED.sub(r"\1", text)
 
 
 def _end(pattern: re.Pattern[str], text: str, at: int) -> int:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from fitcheck.catalog.csv_rows import Row, defused
+from fitcheck.catalog.csv_rows import Row
+from fitcheck.catalog.formulas import defused
 from fitcheck.catalog.stock_csv import COMING, HERE, KEYS, STATE, StockTable, read_stock_table, stock_table
 from fitcheck.catalog.stock_edit import Edit
 from fitcheck.catalog.take_in.text_file import fault

@@ -15,6 +15,7 @@ COMMANDS = {
     "fitcheck --help": ["-m", "fitcheck", "--help"],
     "fitcheck check": ["-m", "fitcheck", "check", str(DEMO)],
     "fitcheck bom": ["-m", "fitcheck", "bom", str(DEMO)],
+    "fitcheck order": ["-m", "fitcheck", "order", str(DEMO), "--variant", "as_corrected", "--on", "2026-11-30"],
 }
 ROUNDS = 11
 

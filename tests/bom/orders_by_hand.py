@@ -7,7 +7,7 @@ largest flow, answered by a general-purpose library. `random_problem` draws prob
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
-from itertools import product
+from itertools import combinations, product
 from math import ceil, prod
 from random import Random
 
@@ -166,6 +166,44 @@ def _given(problem: Problem, have: Goods, asked: tuple[tuple[tuple[int, int], in
             graph.add_edge(("good", good), ("class", number, place))
         graph.add_edge(("class", number, place), "car", capacity=count)
     return int(nx.maximum_flow_value(graph, "shelf", "car"))
+
+
+def best_with_flat_carriage(problem: Problem) -> Fraction | None:
+    """Return what the best plan comes to where wants share no goods, and sellers ask one carriage and nothing else.
+
+    Every set of sellers is tried; with it each want is met in the way that is best for it alone. None if none will do.
+    """
+    sets = [
+        frozenset(of)
+        for count in range(len(problem.sellers) + 1)
+        for of in combinations(range(len(problem.sellers)), count)
+    ]
+    totals = {of: sum((Fraction(problem.sellers[number].flat.home) for number in of), Fraction(0)) for of in sets}
+    for want in problem.wants:
+        ((good,),), ((needed,),) = want.classes, want.choices
+        needed = max(needed - problem.held[good], 0)
+        lots = [lot for lot in problem.lots if lot.good == good]
+        ways = {frozenset[int](): [Fraction(0), *[None] * needed]}
+        for of in sets[1:]:
+            least, last = ways[of - {max(of)}], [lot for lot in lots if lot.seller == max(of)]
+            for lot in last:
+                least = _with_lot(problem, lot, least)
+            ways[of] = least
+        totals = {of: spent + way for of, spent in totals.items() if (way := ways[of][needed]) is not None}
+    return min(totals.values(), default=None)
+
+
+def _with_lot(problem: Problem, lot: Lot, least: Sequence[Fraction | None]) -> list[Fraction | None]:
+    """Return what it costs to have 0, 1, 2, ... of a good, given what it costs without this lot."""
+    found = list(least)
+    for packs in range(1, limit(problem, lot) + 1):
+        paid = bill(Seller(), [(lot, packs)])
+        for count, before in enumerate(least):
+            if before is not None and paid is not None:
+                for reached in range(min(count + packs * lot.holds, len(least) - 1) + 1):
+                    known = found[reached]
+                    found[reached] = before + paid if known is None else min(known, before + paid)
+    return found
 
 
 def random_problem(draw: Random) -> Problem:

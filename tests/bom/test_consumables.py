@@ -156,7 +156,7 @@ def test_fluid_by_what_the_build_holds(tmp_path):
 def test_fluid_is_rounded(tmp_path):
     """A metre of 4.75 x 0.7 mm tube holds 8.814 ml (8.814 mm2 by hand): with 280 ml, times 2.5, that is 722.03 ml.
 
-    The usual factor is a rule of thumb: its figure is rounded to 10 ml. With a factor of the file's own it is rounded up.
+    The usual factor is a rule of thumb: its figure is rounded to 10 ml. With a factor of its own it is rounded up.
     """
     body = FLUID + FILLED_CAR + "lines:\n  run: {from: mc.out, to: fl.pipe, tube: pipe, length: 1 m}\n"
     need = work(tmp_path, body, FILLED)["fluid-dot-4"]

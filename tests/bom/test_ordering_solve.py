@@ -1,4 +1,4 @@
-"""The purchase plan's solver: the true optimum on small problems, what holds of every plan, figures worked by hand."""
+"""The purchase plan's solver: the true optimum by two other ways, and what holds of every plan."""
 
 from collections.abc import Callable
 from fractions import Fraction
@@ -8,31 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, Want, cost, faults
+from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, cost, faults
 from fitcheck.bom.ordering.solve import NoPlanError, solve
 from tests.benchmarks.orders import purchase
-from tests.bom.orders_by_hand import best, problems, random_problem
+from tests.bom.orders_by_hand import best, best_with_flat_carriage, problems, random_problem
 
-briefly = settings(max_examples=50, deadline=None, derandomize=True, database=None)
-long = settings(max_examples=1000, deadline=None, derandomize=True, database=None)
+briefly = settings(max_examples=40, deadline=None, derandomize=True, database=None)
+long = settings(max_examples=400, deadline=None, derandomize=True, database=None)
 BLOCK = 50
 """Drawn problems in one test."""
-CENT = 100
-
-
-def money(cents: int) -> Amount:
-    """Return so many cents, at home as abroad."""
-    return Amount(cents * CENT, cents * CENT)
-
-
-def lot(good: int, seller: int, cents: int, holds: int = 1, stock: int | None = None) -> Lot:
-    """Return a lot with one price."""
-    return Lot(good, seller, holds, (Tier(1, money(cents)),), stock)
-
-
-def wants(*counts: int) -> tuple[Want, ...]:
-    """Return wants for so many of the first good, the second, and so on."""
-    return tuple(Want(((good,),), ((count,),)) for good, count in enumerate(counts))
 
 
 def reached(problem: Problem, answer: Answer) -> tuple[int, int]:
@@ -55,17 +39,18 @@ def assert_the_best_of_all(start: int) -> None:
     """Assert that plans for a block of drawn problems lack and cost what the best of all plans does."""
     for seed in range(start, start + BLOCK):
         problem = random_problem(Random(seed))
-        assert (seed, *solved(problem)) == (seed, *best(problem))
+        lacking, spent = solved(problem)
+        assert (seed, lacking, Fraction(spent)) == (seed, *best(problem))
 
 
-@pytest.mark.parametrize("start", range(0, 400, BLOCK))
+@pytest.mark.parametrize("start", range(0, 300, BLOCK))
 def test_the_best_of_all_plans(start: int) -> None:
     """On drawn problems what is lacking, and then the cost, are those of the best of all plans, and proven."""
     assert_the_best_of_all(start)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("start", range(400, 8000, BLOCK))
+@pytest.mark.parametrize("start", range(300, 5300, BLOCK))
 def test_the_best_of_all_plans_at_length(start: int) -> None:
     """The same on thousands of problems more."""
     assert_the_best_of_all(start)
@@ -100,7 +85,7 @@ def test_drawn_problems_are_of_all_kinds() -> None:
 def assert_can_be_had(problem: Problem, answer: Answer) -> None:
     """Assert that no want gets less than it should, and that what it gets is there: by plain counting."""
     for lot_, count in zip(problem.lots, answer.packs, strict=True):
-        assert 0 <= count
+        assert count >= 0
         assert lot_.stock is None or count <= lot_.stock
     for good, held in enumerate(problem.held):
         bought = sum(lot_.holds * n for lot_, n in zip(problem.lots, answer.packs, strict=True) if lot_.good == good)
@@ -136,8 +121,10 @@ def test_never_dearer_than_one_seller(problem: Problem) -> None:
 
 def with_one_more_lot(problem: Problem, draw: Random) -> Problem:
     """Return a problem with one more offer."""
-    good, seller = draw.randrange(len(problem.held)), draw.randrange(len(problem.sellers))
-    return problem._replace(lots=(*problem.lots, lot(good, seller, draw.randint(1, 200), draw.randint(1, 4))))
+    good, seller, price = draw.randrange(len(problem.held)), draw.randrange(len(problem.sellers)), draw.randint(1, 200)
+    return problem._replace(
+        lots=(*problem.lots, Lot(good, seller, draw.randint(1, 4), (Tier(1, Amount(price, price)),)))
+    )
 
 
 def cheaper_at_home(problem: Problem, draw: Random) -> Problem:
@@ -277,85 +264,39 @@ def test_the_same_plan_again(problem: Problem) -> None:
     assert solve(problem) == solve(problem)
 
 
+def answered(problem: Problem, seconds: float) -> Answer | str:
+    """Return the plan that is found in so many seconds, or what the solver says."""
+    try:
+        return solve(problem, seconds)
+    except NoPlanError as error:
+        return str(error)
+
+
 @pytest.mark.parametrize("seconds", [0.0, 0.05, 0.3])
 def test_stopped_early(seconds: float) -> None:
     """Stopped before its time the solver says so, or gives a plan without fault that claims no more than is proven."""
     problem = purchase(0, wants=150, sellers=8)
-    proven = reached(problem, solve(problem, 60.0))
-    try:
-        answer = solve(problem, seconds)
-    except NoPlanError as error:
-        assert str(error) == f"no plan was found in {seconds:g} s; give it more time"
+    _, least = reached(problem, solve(problem, 60.0))
+    answer = answered(problem, seconds)
+    if isinstance(answer, str):
+        assert answer == f"no plan was found in {seconds:g} s; give it more time"
     else:
         assert faults(problem, answer) == []
-        assert answer.least <= proven[1] <= reached(problem, answer)[1]
+        assert answer.least <= least <= reached(problem, answer)[1]
 
 
-def test_a_price_break_makes_more_cost_less() -> None:
-    """Eight are wanted at 1.00, or 0.75 from ten on: ten are bought for 7.50."""
-    problem = Problem((0,), (Lot(0, 0, 1, (Tier(1, money(100)), Tier(10, money(75)))),), (Seller(),), wants(8))
-    assert solve(problem).packs == (10,)
-    assert solved(problem) == (0, 750 * CENT)
+def with_flat_carriage(problem: Problem) -> Problem:
+    """Return a purchase without substitutes, with one carriage for each order and nothing else that a seller asks."""
+    flat = tuple(Seller(flat=seller.steps[0].price if seller.steps else seller.flat) for seller in problem.sellers)
+    plain = tuple(want._replace(classes=(want.classes[0][:1],)) for want in problem.wants)
+    return problem._replace(sellers=flat, wants=plain)
 
 
-def test_one_more_makes_carriage_free() -> None:
-    """Goods for 48.00 and carriage of 6.00, free from 50.00 on: one washer more at 2.00 saves 4.00."""
-    sellers = (Seller(flat=money(600), free_over=money(5000).own),)
-    problem = Problem((0, 0), (lot(0, 0, 4600), lot(1, 0, 200)), sellers, wants(1, 1))
-    assert solve(problem).packs == (1, 2)
-    assert solved(problem) == (0, 5000 * CENT)
-
-
-def test_the_smallest_order_is_filled_up_with_what_is_cheapest() -> None:
-    """One is wanted at 10.00 and the smallest order is 25.00: with something for 15.00 it costs less than three times."""
-    sellers = (Seller(minimum=money(2500).own),)
-    problem = Problem((0, 0), (lot(0, 0, 1000), lot(1, 0, 1500)), sellers, wants(1))
-    assert solve(problem).packs == (1, 1)
-    assert solved(problem) == (0, 2500 * CENT)
-
-
-def test_a_lower_price_can_cost_more() -> None:
-    """At 50.00 carriage is free; at 49.00, with no second one to be had, the 6.00 of carriage are due: 55.00."""
-    sellers = (Seller(flat=money(600), free_over=money(5000).own),)
-    dear = Problem((0,), (lot(0, 0, 5000, stock=1),), sellers, wants(1))
-    cheap = dear._replace(lots=(lot(0, 0, 4900, stock=1),))
-    assert (solved(dear), solved(cheap)) == ((0, 5000 * CENT), (0, 5500 * CENT))
-
-
-def test_one_order_rather_than_two() -> None:
-    """Each part is 0.50 cheaper at the other seller, but a second carriage is 4.00: all from one."""
-    sellers = (Seller(flat=money(400)), Seller(flat=money(400)))
-    lots = (lot(0, 0, 1000), lot(1, 0, 1050), lot(0, 1, 1050), lot(1, 1, 1000))
-    problem = Problem((0, 0), lots, sellers, wants(1, 1))
-    assert solved(problem) == (0, 2450 * CENT)
-    assert len({lots[place].seller for place, count in enumerate(solve(problem).packs) if count}) == 1
-
-
-def test_what_was_asked_for_before_a_substitute() -> None:
-    """At the same cost a want gets the good that was asked for."""
-    problem = Problem((0, 0), (lot(1, 0, 500), lot(0, 0, 500)), (Seller(),), (Want(((0, 1),), ((3,),)),))
-    assert solve(problem).packs == (0, 3)
-
-
-def test_less_lacking_comes_before_less_cost() -> None:
-    """A dear pack is bought if it leaves less unmet, and no more of it than helps."""
-    problem = Problem((1,), (lot(0, 0, 100, stock=2), lot(0, 0, 9900, stock=3)), (Seller(),), wants(8))
-    answer = solve(problem)
-    assert (answer.packs, answer.short) == ((2, 3), (2,))
-    assert solved(problem) == (2, (200 + 3 * 9900) * CENT)
-
-
-def test_coils_whole_or_not_at_all() -> None:
-    """A want for lengths that is not met in full gets nothing bought, and lacks what it is worth."""
-    coils = Want(((0,), (1,)), ((2, 0), (0, 1)), worth=5)
-    sold_out = Problem((0, 0), (lot(0, 0, 100, stock=1), lot(1, 0, 100, stock=0)), (Seller(),), (coils,))
-    assert (solve(sold_out).packs, solved(sold_out)) == ((0, 0), (5, 0))
-    one_held = sold_out._replace(held=(1, 0))
-    assert (solve(one_held).packs, solved(one_held)) == ((1, 0), (0, 100 * CENT))
-
-
-def test_nothing_to_buy() -> None:
-    """What is held is enough, or nobody sells what is wanted: nothing is ordered."""
-    assert solved(Problem((3,), (lot(0, 0, 100),), (Seller(flat=money(100)),), wants(3))) == (0, 0)
-    assert solved(Problem((0,), (), (), wants(3))) == (3, 0)
-    assert solved(Problem((), (), (), ())) == (0, 0)
+@pytest.mark.parametrize(
+    "seed", [0, 1, pytest.param(2, marks=pytest.mark.slow), pytest.param(3, marks=pytest.mark.slow)]
+)
+def test_the_best_of_every_set_of_sellers(seed: int) -> None:
+    """With many wants, packs, breaks and stock the cost is that of the best set of sellers, each set tried."""
+    problem = with_flat_carriage(purchase(seed, wants=40, sellers=6, foreign=2))
+    lacking, spent = solved(problem)
+    assert (lacking, Fraction(spent)) == (0, best_with_flat_carriage(problem))

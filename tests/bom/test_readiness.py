@@ -260,6 +260,12 @@ def test_circuits_that_begin_in_one_place_or_nowhere(tmp_path: Path) -> None:
     assert found.doable.circuits == (FRONT, "also", REAR)
 
 
+def test_circuits_that_are_crossed(tmp_path: Path) -> None:
+    """Two outlets that feed one another are one circuit, under the first of them."""
+    text = CAR.replace("to: rl.pipe", "to: mc_f.out").split("circuits:")[0]
+    assert Belonging(car(tmp_path, text)).names == ("mc_f.out",)
+
+
 def test_a_build_without_circuits(tmp_path: Path) -> None:
     """Where nothing makes pressure all is for no circuit, what is for the whole build included."""
     graph = car(tmp_path, "build: 1\ncatalogs: [house.yaml]\ncomponents: {fl: {part: brake}}\n")
@@ -376,6 +382,14 @@ def test_nothing_of_the_shelf_counts_twice(graph: PortGraph) -> None:
     assert ready(readiness(graph, plan_of([more], taken), stock), FRONT).day is None
 
 
+def test_what_is_overdue_counts_once(graph: PortGraph) -> None:
+    """What is coming and overdue is the same whether the plan takes from it or not: there is no day for it."""
+    stock = Stock([], [Coming("nut", 3, supplier="yard", due=day(-2))])
+    nut = need("nut", "4 front.from")
+    found = readiness(graph, plan_of([nut], [due("nut", 2, None)]), stock)
+    assert (ready(found, FRONT).coming, ready(found, FRONT).short) == (3, 1)
+
+
 def test_what_stands_in_is_left_over_too(graph: PortGraph) -> None:
     """More of a part that stands in for another and is needed nowhere else is there for that other need."""
     stock = Stock([Stocked("stop", 2)])
@@ -430,8 +444,10 @@ def test_fluid_is_for_every_circuit(graph: PortGraph) -> None:
     assert found.circuits == tuple(CircuitReady(name, day(2), (("juice", "hall"),), 0, 0, 0) for name in (FRONT, REAR))
     found = readiness(graph, plan_of([JUICE], some), EMPTY)
     assert ready(found, REAR) == CircuitReady(REAR, None, (("juice", "nothing in the plan is for it"),), 0, 0, 1)
-    bottles = Stock([Stocked("juice", 1, contents=300_000.0)])
-    assert ready(readiness(graph, plan_of([JUICE], some), bottles), REAR).day == ON  # 250 ml in a bottle, 300 loose
+    bottles = Stock([Stocked("juice", 1, contents=150_000.0)])
+    assert ready(readiness(graph, plan_of([JUICE], some), bottles), REAR).day == ON  # 250 ml in a bottle, 150 loose
+    cans = Stock([], [Coming("juice", 0, contents=250_000.0, due=day(3))])
+    assert ready(readiness(graph, plan_of([JUICE], some), cans), REAR).day == day(3)
 
 
 def test_spares_hold_nothing_up(graph: PortGraph) -> None:
@@ -476,6 +492,28 @@ def test_of_equal_lengths_the_first_is_cut_first(graph: PortGraph) -> None:
     found = readiness(graph, plan_of([PIPE], stock, cuts=cuts), EMPTY)
     assert [each.day for each in found.circuits] == [ON, ON]
     assert (found.doable.circuits, found.doable.lacking) == ((FRONT,), (("rear", ("pipe",)),))
+
+
+def test_a_circuit_of_two_equal_lengths(graph: PortGraph) -> None:
+    """A circuit that takes two equal lengths waits for the second; with one of them nothing of it is whole."""
+    pipe = PIPE._replace(pieces=(Cut("front", 310.0), Cut("feed_f", 310.0)))
+    cuts = [cut_list((True, 400.0, ["front"]), (True, 400.0, ["feed_f"]))]
+    stock = [here("pipe", 1, 400.0), due("pipe", 1, day(3), 400.0)]
+    found = readiness(graph, plan_of([pipe], stock, cuts=cuts), EMPTY)
+    assert ready(found, FRONT) == CircuitReady(FRONT, day(3), (("pipe", "yard"),), 1, 1, 0)
+    assert found.doable.circuits == (REAR,)
+    found = readiness(graph, plan_of([pipe], stock[:1], cuts=cuts), EMPTY)
+    assert ready(found, FRONT) == CircuitReady(FRONT, None, (("pipe", "nothing in the plan is for it"),), 1, 0, 1)
+
+
+def test_two_pieces_of_one_length(graph: PortGraph) -> None:
+    """A length that has been cut into for one circuit is still there for the other's piece of it."""
+    cuts = [cut_list((True, 900.0, ["front", "rear"]), (True, 900.0, ["feed_r"]))]
+    pipe = PIPE._replace(pieces=(*PIPE.pieces, Cut("feed_r", 100.0)))
+    found = readiness(graph, plan_of([pipe], [here("pipe", 2, 900.0, 900.0)], cuts=cuts), EMPTY)
+    assert found.doable.circuits == (FRONT, REAR)
+    found = readiness(graph, plan_of([pipe], [here("pipe", 1, 900.0)], cuts=cuts), EMPTY)
+    assert (found.doable.circuits, found.doable.places) == ((FRONT,), ("rear",))
 
 
 def test_a_piece_that_is_in_no_length(graph: PortGraph) -> None:

@@ -48,8 +48,8 @@ class Pieces:
         used = Counter[float]()
         for length in self.lengths:
             mine, there = length.tags.intersection(tags), self.there.get(length.mm, [])
-            if mine and there:
-                found |= dict.fromkeys(mine, there[min(used[length.mm], len(there) - 1)])
+            if mine and used[length.mm] < len(there):
+                found |= dict.fromkeys(mine, there[used[length.mm]])
                 used[length.mm] += 1
         here = Supply(self.need.part or "", 1, self.on, here=True)
         return found | dict.fromkeys(Rack(self).loosely(tags), here)

@@ -11,7 +11,7 @@
 - `wording`      a whole description: kind and ports, and how sure that is
 - `rows`         one row: taken, repeated, or rejected with a reason
 - `seen`         what came before, kept on disk
-- `spreadsheet`  cells that a spreadsheet does not run
+- `spreadsheet`  the file of rejects as a spreadsheet reads it
 - `writing`      the files that are written, whole or not at all
 - `run`          all of it
 

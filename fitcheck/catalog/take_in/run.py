@@ -7,6 +7,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from fitcheck.catalog.formulas import defused, restored
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.take_in import figures
 from fitcheck.catalog.take_in.columns import (
@@ -20,7 +21,7 @@ from fitcheck.catalog.take_in.columns import (
 from fitcheck.catalog.take_in.figures import FigureError
 from fitcheck.catalog.take_in.rows import Outcome, Rejected, Repeated, Settings, slug, take
 from fitcheck.catalog.take_in.seen import Seen
-from fitcheck.catalog.take_in.spreadsheet import REJECT_COLUMNS, safe, unsafe, writer
+from fitcheck.catalog.take_in.spreadsheet import REJECT_COLUMNS, writer
 from fitcheck.catalog.take_in.table import Row, rows, separator_of
 from fitcheck.catalog.take_in.text_file import encoding_of, fault
 from fitcheck.catalog.take_in.writing import (
@@ -118,7 +119,7 @@ class _List(NamedTuple):
 
 def _original(row: Row, width: int) -> Row:
     """Return a row of a file of rejects as it was in the list."""
-    return row._replace(cells=tuple(map(unsafe, row.cells[:width])))
+    return row._replace(cells=tuple(map(restored, row.cells[:width])))
 
 
 class _Survey(NamedTuple):
@@ -261,7 +262,7 @@ class _Run:
             self.counts["rejected"] += 1
             self.reasons[outcome.code] += 1
             padding = [""] * (self.width - len(row.cells))
-            reject([*map(safe, row.cells), *padding, str(row.number), safe(outcome.reason)])
+            reject([*map(defused, row.cells), *padding, str(row.number), defused(outcome.reason)])
         else:
             self.counts["taken"] += 1
             self.counts[outcome.confidence] += 1
@@ -281,7 +282,7 @@ class _Run:
         output.write("\ufeff")  # spreadsheets take a file without a mark for something else than UTF-8
         write: Callable[[list[str]], object] = writer(output, self.found.separator).writerow  # type: ignore[arg-type]  # csv asks for no more than write()
         header = self.found.columns.header
-        write([*map(safe, header), *[""] * (self.width - len(header)), *REJECT_COLUMNS])
+        write([*map(defused, header), *[""] * (self.width - len(header)), *REJECT_COLUMNS])
         return write
 
     def _mine(self, output: Output) -> bool:

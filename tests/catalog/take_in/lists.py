@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from fitcheck.catalog.formulas import restored
 from fitcheck.catalog.offer_file import read_offers
 from fitcheck.catalog.offers import Offers
 from fitcheck.catalog.part import Part, Port
 from fitcheck.catalog.shelf import Layer, Shelf, read_catalog
 from fitcheck.catalog.take_in.run import Request, TakenIn, take_in
-from fitcheck.catalog.take_in.spreadsheet import unsafe
 
 TEE = "Tee 3/8-24 UNF inverted flare female for 3/16"
 NUT = "Bremsleitungsverschraubung M10x1 außen Bördel F 4,75"
@@ -45,7 +45,7 @@ def offers(folder: Path, supplier: str = "invented") -> Offers:
 def rejects(folder: Path, stem: str = "list", separator: str = ",") -> list[list[str]]:
     """Return the rows of the rejects, header first, cells as they were in the list."""
     with (folder / f"{stem}-rejects.csv").open(encoding="utf-8-sig", newline="") as file:
-        return [list(map(unsafe, row)) for row in csv.reader(file, delimiter=separator)]
+        return [list(map(restored, row)) for row in csv.reader(file, delimiter=separator)]
 
 
 def files(folder: Path) -> dict[str, bytes]:

@@ -8,7 +8,8 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.catalog.take_in.spreadsheet import safe, unsafe, writer
+from fitcheck.catalog.formulas import defused, restored
+from fitcheck.catalog.take_in.spreadsheet import writer
 from tests.catalog.take_in.lists import ADAPTER, HEADER, NUT, TEE, offers, parts, rejects, taken, write
 
 CELL = st.text(st.characters(codec="utf-8", exclude_characters="\x00\r\n"), max_size=12)
@@ -82,17 +83,17 @@ def test_cells_come_back_and_none_runs(cells: list[str], separator: str) -> None
     """Whatever stands in a cell is written so that no spreadsheet runs it, and reads back as it was."""
     cells = [cell.replace("\x00", "") for cell in cells]
     file = io.StringIO(newline="")
-    writer(file, separator).writerow(list(map(safe, cells)))
+    writer(file, separator).writerow(list(map(defused, cells)))
     file.seek(0)
     written = next(csv.reader(file, delimiter=separator))
-    assert list(map(unsafe, written)) == cells
+    assert list(map(restored, written)) == cells
     assert not any(cell.lstrip().startswith(("=", "+", "-", "@")) or cell.startswith(("\t", "\r")) for cell in written)
 
 
 def test_formulas_are_written_as_text() -> None:
     """Every sign that begins a formula gets an apostrophe, an apostrophe before it one more; other cells none."""
     for cell in ("=1+1", "+1", "-3 AN", "@x", "\tx", "\rx", " =1", "'=1", "''-1", "\uff1d1"):
-        assert safe(cell) == f"'{cell}"
-        assert unsafe(safe(cell)) == cell
+        assert defused(cell) == f"'{cell}"
+        assert restored(defused(cell)) == cell
     for cell in ("", "x", "3/8-24", "'x", "M10x1 =", "'"):
-        assert safe(cell) == cell == unsafe(cell)
+        assert defused(cell) == cell == restored(cell)
