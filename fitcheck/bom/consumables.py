@@ -25,7 +25,7 @@ from fitcheck.bom.need import Need, Use, merged
 from fitcheck.bom.record import Length
 from fitcheck.bom.stated import stated_part
 from fitcheck.build.graph import PortGraph
-from fitcheck.build.model import Clips, Consumable, Consumables
+from fitcheck.build.supplies import Clips, Consumable, Consumables
 from fitcheck.build.volumes import volumes
 from fitcheck.catalog.part import Part
 from fitcheck.catalog.shelf import Shelf

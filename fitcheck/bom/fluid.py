@@ -12,7 +12,7 @@ from typing import Final
 from fitcheck.bom.need import Need, Use
 from fitcheck.bom.stated import stated_part
 from fitcheck.build.load import Build
-from fitcheck.build.model import FluidToBuy
+from fitcheck.build.supplies import FluidToBuy
 from fitcheck.build.volumes import Holding
 from fitcheck.catalog.part import Part
 from fitcheck.catalog.shelf import Shelf

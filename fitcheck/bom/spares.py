@@ -24,8 +24,8 @@ from fitcheck.bom.nesting.record import Cut
 from fitcheck.bom.record import Bom, Row, exactly
 from fitcheck.build.fixings import fixings
 from fitcheck.build.graph import PortGraph
-from fitcheck.build.model import Spares
 from fitcheck.build.refs import tag_of
+from fitcheck.build.supplies import Spares
 
 WASHERS_MORE: Final = 4
 """Spare washers of each size: common practice, no source."""

@@ -138,7 +138,11 @@ def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
             seen.setdefault(tag, section)
     yield from _body_problems(file, document)
     yield from _joint_problems(file, document)
+    benders = file.tools.benders if file.tools is not None else {}
     for tag, line in file.lines.items():
+        if line.bender is not None and line.bender not in benders:
+            message = f"no bender is called {line.bender!r}{hint(line.bender, benders)}"
+            yield _problem(document, ("lines", tag, "bender"), message)
         for index, entry in enumerate(line.route or ()):
             hole = entry.through if isinstance(entry, Corner) else None
             if hole is not None and hole not in file.panels:

@@ -2,87 +2,13 @@
 
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import AfterValidator, BeforeValidator, Discriminator, Field, Tag, model_validator
+from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 
-from fitcheck.build.refs import checked_ref, checked_tag
-from fitcheck.catalog.entries import (
-    Amount,
-    Count,
-    Entry,
-    Kind,
-    Note,
-    Number,
-    Point,
-    SectionedEntry,
-    Size,
-    Version,
-    positive,
-)
-from fitcheck.fields import Angle, Force
-from fitcheck.naming import hint
-from fitcheck.standards.flares import FLARE_NAMES
-from fitcheck.standards.fluids import fluid as known_fluid
-
-
-def _flare(value: Any) -> Any:
-    if isinstance(value, str) and value not in FLARE_NAMES:
-        raise ValueError(f"{value!r} is no flare{hint(value, FLARE_NAMES)}; known: {', '.join(FLARE_NAMES)}")
-    return value
-
-
-def _fluid(value: Any) -> Any:
-    if isinstance(value, str):
-        known_fluid(value)
-    return value
-
-
-def _share(value: float) -> float:
-    if not 0 <= value <= 1:
-        raise ValueError(f"a share lies between 0 and 1, not {value:g}")
-    return value
-
-
-PartId = Annotated[str, Field(pattern=r"^[\w-]+$", description="A part's id in one of the catalogs.")]
-NewTag = Annotated[str, BeforeValidator(checked_tag), Field(description="The name of one fitted thing.")]
-Ref = Annotated[
-    str,
-    BeforeValidator(checked_ref),
-    Field(
-        description="A port or an end: tag, dot, name.",
-        json_schema_extra={"pattern": r"^[\w-]+\.[\w-]+$"},
-        examples=["caliper_fl.inlet", "front_left.to"],
-    ),
-]
-FlareName = Annotated[
-    str,
-    BeforeValidator(_flare),
-    Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
-]
-FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
-
-
-def _said(value: str) -> str:
-    if not value.strip():
-        raise ValueError("expected a reason in words")
-    return value
-
-
-def _percent(value: float) -> float:
-    if not 0 <= value <= 1000:
-        raise ValueError(f"expected 0 to 1000 per cent, got {value:g}")
-    return value
-
-
-def _more_than_zero(value: float) -> float:
-    if value <= 0:
-        raise ValueError(f"expected more than zero, got {value:g}")
-    return value
-
-
-Push = Annotated[Force, AfterValidator(positive)]
-Ratio = Annotated[Number, AfterValidator(_more_than_zero)]
-Percent = Annotated[Number, AfterValidator(_percent), Field(description="Per cent.")]
-Share = Annotated[Number, AfterValidator(_share), Field(description="A share between 0 and 1.")]
+from fitcheck.build.supplies import Consumables, Spares
+from fitcheck.build.terms import FlareName, FluidName, NewTag, PartId, Push, Ratio, Ref, Share, said
+from fitcheck.build.tools import Tools
+from fitcheck.catalog.entries import Count, Entry, Note, Point, SectionedEntry, Size, Version
+from fitcheck.fields import Angle
 
 
 class About(Entry):
@@ -224,6 +150,7 @@ class Line(Entry):
     tube: PartId
     route: list[RouteEntry] | None = Field(None, description="Corner points between the ports, or legs.")
     length: Size | None = Field(None, description="Length from seat to seat along the tube.")
+    bender: str | None = Field(None, description="The bender it is bent with: a name in `tools.benders`.")
     ends: LineEnds | None = Field(None, description="What you state about its two ends.")
     note: Note = None
 
@@ -294,60 +221,7 @@ class Acceptance(Entry):
     what: ClassVar[str] = "an acceptance"
     rule: str = Field(description="The rule whose finding is accepted.")
     at: str = Field(description="The end, tag or circuit it speaks of.")
-    why: Annotated[str, AfterValidator(_said)] = Field(description="Why it is all right here.")
-
-
-class Spare(Entry):
-    """How many more of a kind are bought than the build needs."""
-
-    what: ClassVar[str] = "a rule for spares"
-    percent: Percent | None = Field(None, description="So many per cent more, rounded up.")
-    plus: Count | None = Field(None, description="So many more of each part of the kind.")
-
-
-class Spares(Entry):
-    """What is bought beyond need. What is left out has the usual: a few washers and nuts, an end that is spoiled."""
-
-    what: ClassVar[str] = "the spares"
-    kinds: dict[Kind, Spare] = Field(default_factory=dict, description="By kind of part, such as washer or nut.")
-    ends_per_spoiled: Count | None = Field(
-        None, description="One flared end in so many is spoiled and its tube cut again; 0 for none."
-    )
-
-
-class Clips(Entry):
-    """Clips along the lines."""
-
-    what: ClassVar[str] = "the clips"
-    part: PartId | None = Field(None, description="The clip; chosen by the tube if left out.")
-    spacing: Size | None = Field(None, description="From one clip to the next along the line.")
-
-
-class FluidToBuy(Entry):
-    """The fluid to fill, bleed and flush with."""
-
-    what: ClassVar[str] = "the fluid to buy"
-    part: PartId | None = Field(None, description="The fluid; chosen by `fluid` if left out.")
-    volume: Amount | None = Field(None, description="How much in all; computed if left out.")
-    fills: Ratio | None = Field(None, description="How many times what the system holds, for bleeding and flushing.")
-
-
-class Consumable(Entry):
-    """Something that the work uses up."""
-
-    what: ClassVar[str] = "a consumable"
-    part: PartId | None = Field(None, description="The part; chosen if left out.")
-    quantity: Count | None = Field(None, description="How many; counted from the build if left out, 0 for none.")
-
-
-class Consumables(Entry):
-    """What the work uses up. Whatever is left out is counted from the build."""
-
-    what: ClassVar[str] = "the consumables"
-    clips: Clips | None = Field(None, description="Clips along the lines.")
-    fluid: FluidToBuy | None = Field(None, description="Fluid to fill, bleed and flush with.")
-    sealant: Consumable | None = Field(None, description="Sealant for taper threads.")
-    caps: Consumable | None = Field(None, description="Caps that keep open ends clean while the car is plumbed.")
+    why: Annotated[str, AfterValidator(said)] = Field(description="Why it is all right here.")
 
 
 class Variant(SectionedEntry):
@@ -388,6 +262,7 @@ class BuildFile(SectionedEntry):
     )
     panels: dict[NewTag, Panel] = Field(default_factory=dict, description="Holes that something passes through.")
     pedal: Pedal | None = Field(None, description="The driver's side: unlocks pressure and stroke.")
+    tools: Tools | None = Field(None, description="What lines are made with.")
     spares: Spares | None = Field(None, description="What is bought beyond need; a few of what gets lost if left out.")
     consumables: Consumables | None = Field(None, description="Clips, fluid, sealant, caps; counted if left out.")
     accept: list[Acceptance] = Field(default_factory=list, description="Findings looked at and accepted.")

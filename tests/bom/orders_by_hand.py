@@ -250,11 +250,11 @@ def _seller(draw: Random, rate: Fraction) -> Seller:
     flat, steps, packing = Amount(0, 0), [], 0
     kind = draw.choice(("none", "flat", "flat", "weight", "weight"))
     if kind == "flat":
-        flat = _amount(draw.randint(1, 120), rate)
+        flat = _amount(draw.randint(1, 200), rate)
     elif kind == "weight":
         packing, weight, price = draw.randint(0, 3), 0, 0
         for _ in range(draw.randint(1, 3)):
-            weight, price = weight + draw.randint(3, 12), price + draw.randint(0, 60)
+            weight, price = weight + draw.randint(3, 12), price + draw.randint(0, 100)
             steps.append(Step(weight, _amount(price, rate)))
     return Seller(minimum, flat, tuple(steps), free, packing)
 

@@ -313,6 +313,8 @@ def test_stated_parts_need_no_proof() -> None:
     other = part("tee", "other", left__thread="M10x1", max_pressure=None, fluid_families=None)
     assert refusal(wanted, other) is None
     assert refusal(other, wanted) == "port left: thread 3/8-24 UNF, not M10x1"
+    steel = part("pipe", "other", material="steel", wall=0.9)
+    assert refusal(part("pipe", equivalent_to=["other"]), steel) is None
 
 
 @pytest.mark.parametrize(
