@@ -199,7 +199,7 @@ def _ports(wanted: Part, other: Part) -> Iterator[str]:
 def _port(path: str, wanted: Part, now: Port, other: Part, then: Port) -> Iterator[str]:
     for field in (*_PORT_WORDS, *_PORT_SIZES):
         one, another = getattr(now, field), getattr(then, field)
-        if one is None and another is None:
+        if one == another:
             continue
         if one is None or another is None:
             yield f"parts.{(wanted if one is None else other).id}.{path}.{field} is not given"
@@ -243,13 +243,15 @@ def _ways(wanted: Part, other: Part) -> Iterator[str]:
 
 def _figures(wanted: Part, other: Part) -> Iterator[str]:
     """Yield which figures that do the work are not the same, or not known."""
-    needed = NEEDED.get(wanted.kind, ())
-    for field in dict.fromkeys((*needed, *_equal_fields(wanted.kind))):
+    needed, equal = NEEDED.get(wanted.kind, ()), _equal_fields(wanted.kind)
+    for field in dict.fromkeys((*needed, *equal)):
         now, then = getattr(wanted, field), getattr(other, field)
+        if now is None and then is None and field not in needed:
+            continue
         for part, value in ((wanted, now), (other, then)):
-            if _unknown(value) and (field in needed or now is not None or then is not None):
+            if _unknown(value):
                 yield f"parts.{part.id}.{field} is not given"
-        if now is not None and then is not None and field in _equal_fields(wanted.kind) and not _same(field, now, then):
+        if now is not None and then is not None and field in equal and not _same(field, now, then):
             yield f"{field} {_text(field, then)}, not {_text(field, now)}"
 
 

@@ -1,86 +1,13 @@
-"""Which part can be bought for another: every field that matters, both ways, and what holds for all parts."""
+"""Which part can be bought for another: every field that matters, both ways."""
 
 from pathlib import Path
-from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
-from hypothesis import strategies as st
 
-from fitcheck.catalog.part import Part, part_from_row
+from fitcheck.catalog.part import part_from_row
 from fitcheck.catalog.shelf import Shelf, read_catalog
-from fitcheck.catalog.substitutes import ROUNDING, StandIns, has_bleeder, refusal, substitutes
-
-FLARE = {"thread": "3/8-24 UNF", "gender": "internal", "seat": "inverted-flare", "tube": 4.7625, "depth": 11.0}
-TAPER = {"thread": "1/8-27 NPT", "gender": "internal", "seat": "taper"}
-ROWS: dict[str, dict[str, Any]] = {
-    "tee": {
-        "kind": "tee",
-        "ports": {"left": FLARE, "right": FLARE, "top": TAPER},
-        "material": "brass",
-        "max_pressure": 20.0,
-        "fluid_families": ["glycol"],
-    },
-    "pump": {
-        "kind": "master cylinder",
-        "ports": {
-            "out": FLARE,
-            "feed": {"seat": "push-on", "gender": "external", "hose": 8.0},
-            "pushrod": {"thread": "5/16-24 UNF", "gender": "internal", "pattern": "pushrod", "reach": 40.0},
-            "flange": {"pattern": "two 8 mm at 57 mm", "offset": [0.0, 10.0, -5.0]},
-        },
-        "outlets": ["out"],
-        "bore": 16.0,
-        "stroke": 30.0,
-        "reservoir_volume": 90_000.0,
-        "volume": 5_000.0,
-    },
-    "brake": {
-        "kind": "caliper",
-        "ports": {"inlet": {"eye": 10.2, "seat": "washer-face"}, "lugs": {"pattern": "two M10 at 90 mm"}},
-        "bore": 38.0,
-        "displacement": 18_000.0,
-        "bleeder": "M8x1.25",
-    },
-    "valve": {
-        "kind": "residual valve",
-        "ports": {"in": FLARE, "out": FLARE},
-        "one_way": ["in", "out"],
-        "setting": 0.07,
-    },
-    "through": {"kind": "bulkhead union", "ports": {"a": FLARE, "b": FLARE}, "panel": {"hole": 14.0, "grip": 6.0}},
-    "whip": {
-        "kind": "hose",
-        "ports": {
-            "from": {"thread": "3/8-24 UNF", "gender": "external", "seat": "inverted-flare", "length": 8.0},
-            "to": {"eye": 10.2, "seat": "washer-face"},
-        },
-        "length": 350.0,
-        "inside": 3.2,
-        "bend_radius": 50.0,
-    },
-    "nut": {"kind": "nut", "ports": {"nut": {**FLARE, "gender": "external"}}},
-    "bolt": {
-        "kind": "banjo bolt",
-        "eyes": 1,
-        "ports": {"bolt": {**TAPER, "gender": "external", "seat": "washer-face"}},
-    },
-    "ring": {"kind": "washer", "inside": 10.2, "outside": 15.0, "thickness": 1.5, "material": "copper"},
-    "pipe": {"kind": "tube", "od": 4.7625, "wall": 0.7112, "material": "copper-nickel", "length": 7620.0},
-    "clip": {"kind": "clip", "inside": 14.0, "for_hose": 8.0},
-    "rubber": {"kind": "grommet", "inside": 4.7625, "outside": 17.0, "panel": {"hole": 12.0, "grip": 1.6}},
-    "cover": {"kind": "dust cap", "inside": 4.7625},
-}
-"""One invented part of each kind that can be proven, all of it known."""
-
-
-def part(name: str, part_id: str = "wanted", **changes: object) -> Part:
-    """Return the part `name` under another id; `changes` are fields or, with two underscores, a port's fields."""
-    row = {**ROWS[name], "ports": {key: dict(port) for key, port in ROWS[name].get("ports", {}).items()}}
-    for key, value in changes.items():
-        port, _, field = key.rpartition("__")
-        (row["ports"][port] if port else row)[field] = value
-    return part_from_row(part_id, {key: value for key, value in row.items() if value is not None})
+from fitcheck.catalog.substitutes import StandIns, refusal, substitutes
+from tests.catalog.substitute_parts import FLARE, ROWS, TAPER, part
 
 
 @pytest.mark.parametrize("name", ROWS)
@@ -377,82 +304,3 @@ def test_no_two_generic_parts_are_alike() -> None:
     generic = Shelf.generic()
     ready = StandIns(generic, generic.ids())
     assert [part_id for part_id in generic.ids() if ready.of(part_id)] == []
-
-
-# what each field may be, well apart from one another: sizes nearer than a rounding are one size
-_CHANGES: dict[str, dict[str, list[object]]] = {
-    "tee": {
-        "left__seat": ["inverted-flare", "bubble", None],
-        "left__tube": [4.7625, 4.75, 6.35, None],
-        "left__depth": [11.0, 9.0, None],
-        "max_pressure": [14.0, 20.0, 20.01, None],
-        "fluid_families": [["glycol"], ["glycol", "silicone"], ["mineral"], None],
-    },
-    "brake": {
-        "bleeder": ["M8x1.25", "M10x1", "none", None],
-        "bore": [38.0, 38.01, 44.0, None],
-        "volume": [9_000.0, 12_000.0, None],
-        "max_pressure": [14.0, 20.0, None],
-    },
-    "pipe": {
-        "od": [4.7625, 4.75, 6.35],
-        "material": ["steel", "copper-nickel", "Cu-Ni"],
-        "bend_radius": [10.0, 12.0, 20.0, None],
-    },
-}
-
-
-@st.composite
-def alike(draw: st.DrawFn) -> tuple[Part, Part, Part]:
-    """Draw three parts of one kind that differ here and there."""
-    name = draw(st.sampled_from(sorted(_CHANGES)))
-    fields = {field: st.sampled_from(values) for field, values in _CHANGES[name].items()}
-    first, second, third = (
-        part(name, f"part-{n}", **draw(st.fixed_dictionaries({}, optional=fields))) for n in range(3)
-    )
-    return first, second, third
-
-
-_BRIEF = settings(
-    derandomize=True,
-    database=None,
-    deadline=None,
-    max_examples=1500,
-    phases=[Phase.explicit, Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow],
-)
-
-
-@_BRIEF
-@given(alike())
-def test_what_holds_for_all_parts(parts: tuple[Part, Part, Part]) -> None:
-    """Each part does for itself; what does for what does, does; and no limit is ever lower, nor unknown where known."""
-    for wanted in parts:
-        assert refusal(wanted, wanted) is None
-    for wanted, other in ((a, b) for a in parts for b in parts if refusal(a, b) is None):
-        for last in parts:
-            if refusal(other, last) is None:
-                assert refusal(wanted, last) is None, (wanted, other, last)
-        _never_worse(wanted, other)
-
-
-def _never_worse(wanted: Part, other: Part) -> None:
-    for field in ("max_pressure", "reservoir_volume", "volume"):
-        least = getattr(wanted, field)
-        assert least is None or getattr(other, field) >= least * (1 - ROUNDING)
-    assert wanted.fluid_families is None or set(other.fluid_families or ()) >= set(wanted.fluid_families)
-    assert has_bleeder(wanted) is not True or has_bleeder(other)
-    assert wanted.bend_radius is None or (other.bend_radius or 1e9) <= wanted.bend_radius * (1 + ROUNDING)
-
-
-def test_the_properties_see_many_parts_that_do() -> None:
-    """Of the parts that the properties draw enough stand in for one another to prove something."""
-    seen = {True: 0, False: 0}
-
-    @_BRIEF
-    @given(alike())
-    def count(parts: tuple[Part, Part, Part]) -> None:
-        seen[refusal(parts[0], parts[1]) is None and refusal(parts[1], parts[2]) is None] += 1
-
-    count()
-    assert seen[True] > 40

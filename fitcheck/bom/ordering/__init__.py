@@ -11,5 +11,7 @@
 - `placing`     orders as entries of the stock file, once they are placed
 - `plan`        the least cost, by a day, as soon as can be, and the trade-off between them
 - `missing`     why something cannot be had
-- `readiness`   when each circuit can be finished, and what can be made with what is here
+- `readiness`   when each circuit can be finished, and what can be made with what is here; `belonging` says which circuit
+  a part is for, `supply` what is there on which day, `pieces` which piece of tube
+- `change`      what differs between two plans
 """

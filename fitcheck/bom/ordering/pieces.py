@@ -1,21 +1,22 @@
 """When each piece of cut goods can be cut, and which can be cut from what is on the shelf.
 
 A piece is here when its length is: the plan's cutting list says which is cut from which. Another cutting could have a
-piece sooner; this is the one that the plan buys for. Of equal lengths the first that is here is cut first. Where a plan
-has no lengths for a need, its pieces are cut from what is on the shelf as far as that goes, in the order of the need.
+piece sooner; this is the one that the plan buys for. Of equal lengths the first that is here is cut first.
+
+Where a plan has no lengths for a need, what is on the shelf is still cut from, without loss: the longest piece first,
+from the shortest length that has room. Some other way may get one more piece out of it.
 """
 
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterator
-from math import inf
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from fitcheck.bom.need import Need
-from fitcheck.bom.nesting.record import Cut
-from fitcheck.bom.ordering.lengths import enough
 from fitcheck.bom.ordering.record import Plan
 from fitcheck.bom.ordering.supply import Supply, in_order, ordered, taken
 from fitcheck.catalog.stock import Stock
+
+_DUST: Final = 1e-9
 
 
 class Length(NamedTuple):
@@ -52,7 +53,7 @@ class Pieces:
                 found |= dict.fromkeys(mine, there[used[length.mm]])
                 used[length.mm] += 1
         here = Supply(self.need.part or "", 1, self.on, here=True)
-        return found | dict.fromkeys(Rack(self).loosely(tags), here)
+        return found | dict.fromkeys(Rack(self).can(tags) if self.loose else (), here)
 
 
 class Rack:
@@ -61,17 +62,18 @@ class Rack:
     def __init__(self, pieces: Pieces) -> None:
         self.pieces = pieces
         self._into = frozenset[int]()
-        self._cut: tuple[Cut, ...] = ()
+        self._free = list(pieces.loose)
 
     def can(self, tags: Collection[str]) -> set[str]:
         """Return for which of these tags the pieces can be cut too."""
-        return {tag for _, mine in self._bars(tags) for tag in mine} | set(self.loosely(tags))
+        return {tag for _, mine in self._bars(tags) for tag in mine} | self._loosely(tags, list(self._free))
 
-    def cut(self, tags: Collection[str]) -> None:
-        """Cut the pieces for these tags, as far as they can be."""
-        bars, loose = list(self._bars(tags)), set(self.loosely(tags))
-        self._into |= {number for number, _ in bars}
-        self._cut += tuple(piece for piece in self.pieces.need.pieces if piece.tag in loose)
+    def cut(self, tags: Collection[str]) -> set[str]:
+        """Cut the pieces for these tags, as far as they can be, and return for which they could."""
+        found = self.can(tags)
+        self._into |= {number for number, _ in self._bars(tags)}
+        self._loosely(tags, self._free)
+        return found
 
     def _bars(self, tags: Collection[str]) -> Iterator[tuple[int, frozenset[str]]]:
         """Yield which of the plan's lengths on the shelf would be cut into, and what for."""
@@ -83,19 +85,17 @@ class Rack:
                 used[mm] += number not in self._into
                 yield number, mine
 
-    def loosely(self, tags: Collection[str]) -> list[str]:
-        """Return the tags whose pieces can be cut from what is on the shelf and in no plan; each cut takes nothing."""
-        if not self.pieces.loose:
-            return []
-        pieces, too_long = list(self._cut), inf
-        for piece in self.pieces.need.pieces:
-            if piece.tag not in tags or piece.mm >= too_long:
-                continue  # where one piece finds no room a longer one finds none either
-            if enough([*pieces, piece], (), self.pieces.loose).sets:
-                pieces.append(piece)
-            else:
-                too_long = piece.mm
-        return [piece.tag for piece in pieces[len(self._cut) :]]
+    def _loosely(self, tags: Collection[str], free: list[float]) -> set[str]:
+        """Cut pieces from what is `free` [mm] and in no plan, and return for which tags; a cut takes nothing away."""
+        found = set()
+        pieces = [piece for piece in self.pieces.need.pieces if piece.tag in tags] if free else []
+        for piece in sorted(pieces, key=lambda piece: -piece.mm):
+            room = min((mm for mm in free if mm >= piece.mm - _DUST), default=None)
+            if room is not None:
+                free.remove(room)
+                free.append(room - piece.mm)
+                found.add(piece.tag)
+        return found
 
 
 def _there(plan: Plan, need: Need) -> dict[float, list[Supply]]:
