@@ -87,7 +87,7 @@ def _computed(need: Need, holdings: Sequence[Holding], stated: float | None) -> 
     fills = stated if stated is not None else FILLS
     quantity = _whole_ml(fills * sum(one.mm3 for one in holdings))
     if stated is None:
-        quantity = max(round(quantity, -1), 10) if quantity else 0  # a rule of thumb is not good to a millilitre
+        quantity = max((quantity + 5) // 10 * 10, 10) if quantity else 0  # a rule of thumb is not good to a millilitre
     unknown = tuple(entry for one in holdings for entry in one.unknown)
     return need._replace(
         uses=(Use("", quantity, "work"),) if quantity else (),

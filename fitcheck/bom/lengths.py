@@ -5,24 +5,28 @@ from typing import Final
 
 from fitcheck.bom.reasons import no_such_part, why_not_counted
 from fitcheck.bom.record import Length
+from fitcheck.build.benders import bend_radius
 from fitcheck.build.graph import End, Fitted, PortGraph
 from fitcheck.build.model import Corner, Leg, Line
 from fitcheck.build.positions import corner_points, end_position, place_field
 from fitcheck.build.routes import Bend, Route, RouteError, developed_length, through_points
 from fitcheck.catalog.part import Part
 from fitcheck.standards.flares import allowance_mm
-from fitcheck.standards.tubes import bend_radius_mm
 
 _STATED: Final = "stated in the build"
+_OF_TUBE: Final = "bend radius "
 
 
 def line_length(graph: PortGraph, item: Fitted, flares: Mapping[str, str | None]) -> Length:
     """Return how long the tube of a line has to be cut.
 
     `flares` names the flare at each of its ends, as far as it is known. The run is the line's own `length`, else
-    the developed length of its route; a bend's radius is its own `bend`, else the tube's smallest, else three
-    outside diameters. The flares' allowance is added to either. Source: derived; the allowance is that of
-    `fitcheck.standards.flares`.
+    the developed length of its route; a bend's radius is its own `bend`, else the bender's, else the tube's smallest,
+    else three outside diameters. The flares' allowance and what is trimmed off both ends are added to either. Source:
+    derived; the allowance is that of `fitcheck.standards.flares`.
+
+    Raises:
+        BenderError: the figures of the line's bender cannot be.
     """
     if item.part is None:
         return Length(unknown=f"no catalog has the tube {item.part_id}")
@@ -62,7 +66,7 @@ def _run(graph: PortGraph, tag: str, line: Line, tube: Part) -> tuple[float | No
         return float(line.length), _STATED
     if line.route is None:
         return None, f"lines.{tag}.route or lines.{tag}.length is not given"
-    usual, words = _usual_radius(tube)
+    usual, words = _usual_radius(graph, tag, tube)
     legs = [entry for entry in line.route if isinstance(entry, Leg)]
     if legs:
         return _run_of_legs(tag, legs, usual, words)
@@ -93,12 +97,12 @@ def _corner_radius(entry: object, usual: float) -> float:
     return float(stated) if stated is not None else usual
 
 
-def _usual_radius(tube: Part) -> tuple[float, str]:
-    """Return the centre-line radius [mm] of bends that state none, and where it comes from."""
-    if tube.bend_radius is not None:
-        return float(tube.bend_radius), f"bend radius {tube.bend_radius:g} mm of {tube.id}"
-    radius = bend_radius_mm(tube.od or 0.0)
-    return radius, f"bend radius {radius:g} mm, three outside diameters"
+def _usual_radius(graph: PortGraph, tag: str, tube: Part) -> tuple[float, str]:
+    """Return the centre-line radius [mm] of bends that state none, and where it comes from: as on the bench sheet."""
+    radius = bend_radius(graph.build, tag, tube)
+    of_tube = radius.source.startswith(_OF_TUBE)
+    words = f" {radius.source.removeprefix(_OF_TUBE)}" if of_tube else f", {radius.source}"
+    return radius.mm, f"bend radius {radius.mm:g} mm{words}"
 
 
 def _allowance(
@@ -115,6 +119,10 @@ def _allowance(
         used = allowance_mm(flare, tube.od or 0.0)
         total += used.mm
         marks[f"{flare} {used.mm:g} mm, {used.mark}"] = None
+    tools = graph.build.file.tools
+    if tools is not None and tools.trim is not None:
+        total += 2.0 * tools.trim
+        marks[f"trimmed off each end {tools.trim:g} mm, tools.trim"] = None
     return total, "; ".join(marks)
 
 

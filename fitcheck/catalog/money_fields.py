@@ -14,6 +14,7 @@ from fitcheck.quantities import Quantity
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 """Days of the week as they are written in files; Monday first, as in ISO 8601."""
+_LONGEST_LEAD: Final = 3653 * 86_400.0
 _WORTH: Final = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,9})?) ([A-Z]{3})", re.ASCII)
 _TIME: Final = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", re.ASCII)
 
@@ -82,6 +83,12 @@ def _not_negative(value: Quantity) -> Quantity:
     return value
 
 
+def _not_for_ever(value: Quantity) -> Quantity:
+    if value > _LONGEST_LEAD:
+        raise ValueError(f"expected a lead time of at most 10 years, got {value.text!r}")
+    return value
+
+
 def _whole(least: int) -> Any:
     def check(value: Any) -> Any:
         if not isinstance(value, str):
@@ -118,7 +125,7 @@ WorthText = Annotated[
     WithJsonSchema({"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,9})? [A-Z]{3}$"}),
     Field(description="What one of it is worth in another currency.", examples=["0.86 GBP"]),
 ]
-LeadTime = Annotated[Duration, AfterValidator(_not_negative)]
+LeadTime = Annotated[Duration, AfterValidator(_not_negative), AfterValidator(_not_for_ever)]
 IsoDate = Annotated[date, BeforeValidator(_date), Field(description="A date, year first.")]
 TimeOfDay = Annotated[
     time,

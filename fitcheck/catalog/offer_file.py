@@ -52,6 +52,9 @@ class ShippingEntry(Entry):
         weights = [float(step.up_to) for step in self.by_weight or ()]
         if any(second <= first for first, second in pairwise(weights)):
             raise ValueError("by_weight goes from the lightest step to the heaviest")
+        prices = [step.price.amount for step in self.by_weight or ()]
+        if any(second < first for first, second in pairwise(prices)):
+            raise ValueError("a heavier order never costs less to send than a lighter one")
         return self
 
 

@@ -158,10 +158,16 @@ def _form(thread: Thread) -> tuple[object, ...]:
 
 
 def _if_stated(wanted: Part, other: Part, families: frozenset[str]) -> Iterator[str]:
-    """Yield what speaks against a part that is said to do: ports that are not there, and limits known to be lower."""
-    for name in wanted.ports:
+    """Yield what speaks against a part that is said to do: ports not there or known to be unlike, lower limits."""
+    for name, now in wanted.ports.items():
         if name not in other.ports:
             yield f"no port {name}"
+            return
+        yield from _known_unlike(now, other.ports[name])
+    for name in (*WORK.get(wanted.kind, ()), *(("od",) if wanted.kind == "tube" else ())):
+        one, another = getattr(wanted, name), getattr(other, name)
+        if one is not None and another is not None and not _same(name, one, another):
+            yield f"{name} {_text(name, another)}, not {_text(name, one)}"
     for name, port in other.ports.items():
         if name not in wanted.ports and not port.mechanical:
             yield f"port {name}: {wanted.id} has none to join it to"
@@ -170,6 +176,14 @@ def _if_stated(wanted: Part, other: Part, families: frozenset[str]) -> Iterator[
     yield from _fluid(wanted, other, families, known=True)
     if _carries(wanted) is True and _carries(other) is False:
         yield f"material {other.material}, refused under brake pressure"
+
+
+def _known_unlike(now: Port, then: Port) -> Iterator[str]:
+    """Yield what two ports are known to have unlike: thread, side, seat, and what goes into them."""
+    for field in ("thread", "gender", "seat", "tube", "hose", "eye"):
+        one, another = getattr(now, field), getattr(then, field)
+        if one is not None and another is not None and one != another and not _same(field, one, another):
+            yield f"port {now.name}: {field} {_text(field, another)}, not {_text(field, one)}"
 
 
 def _if_proven(wanted: Part, other: Part, families: frozenset[str]) -> Iterator[str]:

@@ -7,6 +7,8 @@ from typing import Any
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.fixings import Fixings, fixings
 from fitcheck.build.graph import Joint, Path, PortGraph
+from fitcheck.build.hose_reach import Reach, Reaches
+from fitcheck.build.runs import Run, runs
 from fitcheck.checks.findings import Finding, Level, Unchecked
 from fitcheck.checks.gaps import Gaps
 from fitcheck.checks.joint_facts import JointFacts, judge
@@ -35,6 +37,16 @@ class Context:
     def gaps(self) -> Gaps:
         """What is not fed, and which open ends that explains."""
         return Gaps(self.graph, self.circuits)
+
+    @cached_property
+    def runs(self) -> Mapping[str, Run]:
+        """How each line runs, by its tag."""
+        return runs(self.graph)
+
+    @cached_property
+    def reaches(self) -> tuple[Reach, ...]:
+        """How each hose hangs whose part is known, in the order of the file."""
+        return tuple(Reaches(self.graph).all())
 
     @cached_property
     def facts(self) -> tuple[JointFacts, ...]:

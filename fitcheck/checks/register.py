@@ -42,7 +42,20 @@ FAMILIES: Final[dict[str, tuple[str, ...]]] = {
         "air-trap",
     ),
     "duty": ("unpressurised-part", "tube-material-refused", "fluid-unsuitable"),
-    "place": ("rigid-across-bodies",),
+    "place": (
+        "rigid-across-bodies",
+        "hose-short",
+        "hose-bend-tight",
+        "bend-tight",
+        "bend-crowded",
+        "length-disagrees",
+        "line-dead-straight",
+        "near-heat",
+        "lines-touching",
+        "panel-unguarded",
+        "panel-misfit",
+        "clip-sparse",
+    ),
     "acceptance": ("acceptance-stale",),
 }
 """`acceptance-stale` belongs to the file, but has to be asked last: it looks at what the others found."""
@@ -50,16 +63,7 @@ FAMILIES: Final[dict[str, tuple[str, ...]]] = {
 NOT_YET: Final = (
     "pressure-over-rating",
     "stroke-short",
-    "hose-short",
-    "hose-bend-tight",
-    "near-heat",
-    "panel-unguarded",
-    "panel-misfit",
-    "bend-tight",
-    "bend-crowded",
-    "clip-sparse",
     "fixing-trapped",
-    "length-disagrees",
 )
 """Rules that are designed but not written: `check` says so every time instead of passing in silence."""
 

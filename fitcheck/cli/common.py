@@ -25,7 +25,8 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
     module = import_module(f"fitcheck.cli.{verb}")
     parser = argparse.ArgumentParser(prog=f"fitcheck {verb}", description=about, allow_abbrev=False)
     module.add_arguments(parser)
-    args = parser.parse_args(rest)
+    intermixed = getattr(module, "INTERMIXED", False)  # words before and after options, as many as one likes
+    args = (parser.parse_intermixed_args if intermixed else parser.parse_args)(rest)
     _never_fail_on_output()
     try:
         code: int = module.run(args)

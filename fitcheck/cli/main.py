@@ -9,6 +9,7 @@ VERBS: Final = {
     "bom": "the bill of materials",
     "order": "the shopping list: what to buy where, when each circuit can be finished",
     "cut": "the cutting list: which tube from which coil or offcut",
+    "make": "bench sheets: what to cut, slide on, flare and bend, in order of doing",
     "swap": "the same build with parts exchanged: what changes",
     "cure": "the best remedies applied together and checked again",
     "bridge": "the adapters that join two ends, best first",

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fitcheck.bom.ordering.market import Shop, Terms
     from fitcheck.bom.ordering.record import Plan, Readiness, TradeOff
     from fitcheck.build.load import Build
+    from fitcheck.catalog.stock import Coming
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -50,7 +51,14 @@ def run(args: argparse.Namespace) -> int:
         raise RequestError("--format xlsx needs --output FILE")
     if args.supplier and args.format != "mail":
         raise RequestError("--supplier goes with --format mail")
+    if args.have is not None and _planning(args):
+        raise RequestError(f"--have only moves what has come: it does not go with {_planning(args)}")
+    if args.placed is not None and (args.trade_off or args.with_remedies):
+        other = "--trade-off" if args.trade_off else "--with-remedies: let `fitcheck cure --write` put them in first"
+        raise RequestError(f"--placed does not go with {other}")
     build = read_build(args)
+    if args.output:
+        _refuse_inputs(build, Path(args.build), Path(args.output))
     if args.have is not None:
         return _have(build, args.have, on.date())
     if not build.file.offers:
@@ -73,7 +81,8 @@ def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
     terms = _terms(args, build, on)
     if args.trade_off:
         rows = trade_off(shop, terms)
-        return _write_trade_off(args, shop, terms, rows)
+        _write_trade_off(args, shop, terms, rows)
+        return 1 if errors or any(row.missing for row in rows) else 0
     plan = soonest(shop, terms) if args.soonest else purchase_plan(shop, terms)
     known = {order.supplier.tag for order in plan.orders}
     for tag in (*(args.placed or ()), *([args.supplier] if args.supplier else ())):
@@ -81,10 +90,34 @@ def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
             raise RequestError(
                 f"nothing is ordered from {tag!r}; the plan buys from {', '.join(sorted(known)) or 'nobody'}"
             )
-    _write(args, plan, readiness(context.graph, plan, shop.stock), errors)
     if args.placed is not None:
         _placed(build, plan, args.placed)
-    return 1 if errors or plan.missing else 0
+    _write(args, plan, readiness(context.graph, plan, shop.stock), errors)
+    unknown = any(need.unknown and need.unit != "ml" for need in plan.needs)
+    return 1 if errors or plan.missing or unknown else 0
+
+
+def _planning(args: argparse.Namespace) -> str:
+    """Return the options of a plan that were given; "" if none were."""
+    given = {
+        "--by": args.by,
+        "--soonest": args.soonest,
+        "--trade-off": args.trade_off,
+        "--with-remedies": args.with_remedies,
+        "--output": args.output,
+        "--supplier": args.supplier,
+        "--format": args.format != "text",
+    }
+    return ", ".join(option for option, value in given.items() if value)
+
+
+def _refuse_inputs(build: "Build", place: Path, output: Path) -> None:
+    """Refuse to write over a file that the build is read from."""
+    from fitcheck.build.load import build_path
+
+    names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
+    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
+        raise RequestError(f"--output: {output} is a file that the build is read from")
 
 
 def _terms(args: argparse.Namespace, build: "Build", on: datetime) -> "Terms":
@@ -128,12 +161,14 @@ def _write(args: argparse.Namespace, plan: "Plan", ready: "Readiness", errors: i
 
         text = order_text(plan, ready, errors=errors)
     _text(args, text)
-    if errors and args.format != "text":
+    if errors and (args.format != "text" or args.placed is not None):
         told = "1 error" if errors == 1 else f"{errors} errors"
         print(f"fitcheck check finds {told} in this build: do not order before that is put right", file=sys.stderr)
+    if plan.missing and args.placed is not None:
+        print(f"{len(plan.missing)} of the needs are not met by these orders", file=sys.stderr)
 
 
-def _write_trade_off(args: argparse.Namespace, shop: "Shop", terms: "Terms", rows: "tuple[TradeOff, ...]") -> int:
+def _write_trade_off(args: argparse.Namespace, shop: "Shop", terms: "Terms", rows: "tuple[TradeOff, ...]") -> None:
     from fitcheck.reports.order_json import trade_off_json
     from fitcheck.reports.order_text import trade_off_text
 
@@ -141,7 +176,6 @@ def _write_trade_off(args: argparse.Namespace, shop: "Shop", terms: "Terms", row
         raise RequestError("--trade-off is told as text or json")
     show = trade_off_json if args.format == "json" else trade_off_text
     _text(args, show(shop.build, rows, terms.on.date()))
-    return 0
 
 
 def _text(args: argparse.Namespace, text: str) -> None:
@@ -181,11 +215,24 @@ def _have(build: "Build", words: list[str], on: date) -> int:
     from fitcheck.catalog.stock_edit import arrived
 
     path = _stock_file(build)
-    for entry in arrived(path, words, on):
-        much = f"{len(entry.lengths)} lengths" if entry.lengths else str(entry.quantity or 1)
-        print(printable(f"on the shelf: {much} x {entry.part}" + (f" from {entry.supplier}" if entry.supplier else "")))
+    moved = arrived(path, words, on)
+    for entry in moved:
+        origin = f" from {entry.supplier}" if entry.supplier else ""
+        print(printable(f"on the shelf: {_much(entry)} {entry.part}{origin}"))
+    if not moved:
+        print("nothing is on its way")
+        return 0
     print(f"{printable(str(path))} now says so; `fitcheck order` tells what that makes possible")
     return 0
+
+
+def _much(entry: "Coming") -> str:
+    """Return how much of something has come: `2 x`, `2 lengths of`, `500 ml of`."""
+    if entry.lengths:
+        return "1 length of" if len(entry.lengths) == 1 else f"{len(entry.lengths)} lengths of"
+    if entry.contents is not None and not entry.quantity:
+        return f"{entry.contents / 1000:g} ml of"
+    return f"{entry.quantity} x"
 
 
 def _seconds(text: str) -> float:

@@ -100,12 +100,13 @@ def replacements(
     return tuple(sorted(found, key=lambda each: each.rank))
 
 
-def like_for_like(context: Context, tag: str) -> Iterator[Replacement]:
+def like_for_like(context: Context, tag: str, apart_from: tuple[str, ...] = ()) -> Iterator[Replacement]:
     """Yield the parts that do the same work in the same place, best first: every joint seals, and nothing is lost.
 
     Bore, stroke and displacement are equal where both are known, a hose's length is within a tenth, a tube's outside
     diameter is the same, no rating is lower where both are known, bleed screw and fluids stay. Nothing is yielded
     where the present part is unknown: what it does cannot be told then. Ports may have other names: see `renamed`.
+    Fields in `apart_from` may differ as they like: the length of a hose that is too short.
 
     Raises:
         KeyError: nothing in the build has the tag.
@@ -116,7 +117,9 @@ def like_for_like(context: Context, tag: str) -> Iterator[Replacement]:
     alike = [
         part
         for part in candidates(context, tag)
-        if not any(each.matters for each in differences(context.graph.build, old, part))
+        if not any(
+            each.matters and each.field not in apart_from for each in differences(context.graph.build, old, part)
+        )
     ]
     if not alike:
         return

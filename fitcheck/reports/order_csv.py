@@ -6,7 +6,16 @@ from typing import Final
 from fitcheck.bom.ordering.record import Line, Missing, Order, Plan
 from fitcheck.catalog.money import Money
 from fitcheck.reports.cells import record, text_cell
-from fitcheck.reports.order_words import amount_text, day, described, length_of, line_words, money, places_of
+from fitcheck.reports.order_words import (
+    amount_text,
+    day,
+    described,
+    length_of,
+    line_words,
+    missing_heading,
+    money,
+    places_of,
+)
 
 COLUMNS: Final = (
     "supplier",
@@ -34,7 +43,7 @@ def order_csv(plan: Plan) -> str:
     is not known. What cannot be bought stands last: without a supplier, with how much is `short`.
     """
     rows = [row for order in plan.orders for row in (*_lines(plan, order), _carriage(order))]
-    rows += map(_missing, plan.missing)
+    rows += (_missing(plan, each) for each in plan.missing)
     return "".join([record(COLUMNS), *(record(_cells(row)) for row in rows)])
 
 
@@ -74,16 +83,16 @@ def _carriage(order: Order) -> dict[str, str]:
         "supplier": text_cell(order.supplier.name),
         "description": "carriage",
         "currency": text_cell(order.carriage.currency),
-        "cost": _amount(order.carriage),
+        "cost": _amount(order.carriage) if order.supplier.shipping is not None else "",
         "arrives": day(order.arrives, ""),
     }
 
 
-def _missing(missing: Missing) -> dict[str, str]:
+def _missing(plan: Plan, missing: Missing) -> dict[str, str]:
     need = missing.need
     return {
         "part": text_cell(need.part or ""),
-        "description": text_cell(f"CANNOT BE BOUGHT: {described(need)}"),
+        "description": text_cell(f"{missing_heading(plan)}: {described(need)}"),
         "for": text_cell(", ".join(places_of(need))),
         "short": amount_text(missing.short, need.unit),
     }

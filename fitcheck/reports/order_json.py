@@ -6,12 +6,14 @@ from typing import Any
 
 from fitcheck.bom.cutting import CutPart
 from fitcheck.bom.need import Need
+from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.nesting.record import Bar
 from fitcheck.bom.ordering.record import CircuitReady, FromStock, Line, Order, Plan, Readiness, TradeOff
 from fitcheck.catalog.money import Money
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.order_words import (
     carriage_text,
+    filled_up,
     headline,
     least_gap,
     left_out,
@@ -58,6 +60,7 @@ def order_value(plan: Plan, readiness: Readiness, errors: int | None = None) -> 
             "places": list(readiness.doable.places),
             "lacking": [{"place": place, "parts": list(parts)} for place, parts in readiness.doable.lacking],
         },
+        "not_counted": list(LEFT_OUT_OF_NEEDS),
         "caution": CAUTION,
     }
 
@@ -71,6 +74,7 @@ def trade_off_json(build: str, rows: Sequence[TradeOff], on: date) -> str:
             "cost": money(row.cost),
             "orders": row.orders,
             "proven": row.optimal,
+            "missing": row.missing,
         }
         for row in rows
     ]
@@ -94,7 +98,8 @@ def _order(plan: Plan, order: Order) -> dict[str, Any]:
         "lines": [_line(plan, order, line) for line in order.lines],
         "goods": money(order.goods),
         "minimum_order": _money(supplier.minimum_order),
-        "carriage": money(order.carriage),
+        "only_to_fill_up": _money(filled_up(order)),
+        "carriage": money(order.carriage) if supplier.shipping is not None else None,
         "carriage_because": carriage_text(order),
         "weight_kg": order.weight,
         "unweighed": list(order.unweighed),

@@ -10,6 +10,7 @@ from fitcheck.reports.order_words import (
     carriage_text,
     column_width,
     day,
+    filled_up,
     for_text,
     home_text,
     instead_text,
@@ -39,6 +40,9 @@ def order_lines(plan: Plan, place: int, width: int) -> Iterator[str]:
 def _sums(plan: Plan, order: Order) -> Iterator[str]:
     least = order.supplier.minimum_order
     yield f"goods {money(order.goods)}{f'; smallest order {money(least)}' if least is not None else ''}"
+    more = filled_up(order)
+    if more is not None:
+        yield f"of this {money(more)} is bought only to reach the smallest order or free carriage"
     yield f"carriage {money(order.carriage)}: {carriage_text(order)}"
     home = home_text(plan, order)
     yield f"total {money(order.total)}{f' = {home}' if home else ''}"

@@ -70,7 +70,11 @@ def _line(plan: Plan, order: Order, line: Line) -> list[str]:
 
 
 def _confirm(order: Order) -> str:
-    expected = [f"carriage of {_clean(money(order.carriage))}"] if order.supplier.shipping is not None else []
+    expected = (
+        [f"carriage of {_clean(money(order.carriage))}"]
+        if order.supplier.shipping is not None and not order.unweighed
+        else []
+    )
     expected += [f"delivery by {day(order.arrives)}"] if order.arrives is not None else []
     said = f" By your terms I expect {' and '.join(expected)}." if expected else ""
     return f"Please confirm prices, carriage and the day of delivery before you send.{said}"

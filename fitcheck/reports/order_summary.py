@@ -16,6 +16,7 @@ from fitcheck.reports.order_words import (
     errors_text,
     for_text,
     headline,
+    missing_heading,
     need_name,
     place_name,
     proof_text,
@@ -114,7 +115,7 @@ def _rates(page: Page, plan: Plan, row: int) -> dict[Rate, Address]:
 def _missing(page: Page, plan: Plan) -> None:
     if not plan.missing:
         return
-    page.wide(f"CANNOT BE BOUGHT ({len(plan.missing)})", bold=True)
+    page.wide(f"{missing_heading(plan)} ({len(plan.missing)})", bold=True)
     page.header(["part", "short", "description, what it is for, and why"])
     for each in plan.missing:
         page.text((page.row, 0), need_name(each.need))

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Final
 
 from fitcheck.bom.need import Need
+from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.ordering.record import Plan, Readiness, TradeOff
 from fitcheck.reports.cut_text import short_lines
 from fitcheck.reports.order_lines import order_lines
@@ -18,13 +19,14 @@ from fitcheck.reports.order_words import (
     for_text,
     headline,
     left_out,
+    missing_heading,
     money,
     need_name,
     place_name,
     proof_text,
     stock_text,
 )
-from fitcheck.reports.plain import WIDTH, caution_lines, paragraph
+from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 from fitcheck.reports.ready_text import ready_lines
 
 _MOST_OFFERS: Final = 12
@@ -43,8 +45,9 @@ def order_text(plan: Plan, readiness: Readiness, *, errors: int = 0, width: int 
         lines += order_lines(plan, place, width)
     for section in (_shelf, _coming, _missing, _extra, _unknown, _not_looked_at, _cutting):
         lines += section(plan, width)
+    lines += ["", *paragraph(f"Not counted: {', '.join(LEFT_OUT_OF_NEEDS)}.", width)]
     lines += ["", *paragraph(proof_text(plan), width)]
-    lines += ready_lines(readiness, plan.on, width)
+    lines += ready_lines(readiness, plan.on, width, errors)
     return "\n".join([*lines, *caution_lines(width)])
 
 
@@ -57,6 +60,10 @@ def trade_off_text(build: str, rows: Sequence[TradeOff], on: date, *, width: int
         if not all(row.optimal for row in rows):
             words = "not proven: in the time given no cheaper plan was found, and there may be one"
             lines += ["", *paragraph(words, width)]
+        lacking = max(row.missing for row in rows)
+        if lacking:
+            words = f"NOT all of it: {count_of(lacking, 'part')} cannot be had or counted, whatever the day"
+            lines += ["", *paragraph(f"{words} (`fitcheck order` names them)", width)]
     else:
         lines += paragraph("No plan brings everything: there is nothing to choose from", width)
     return "\n".join([*lines, *caution_lines(width)])
@@ -97,12 +104,12 @@ def _coming(plan: Plan, width: int) -> Iterator[str]:
     if taken:
         yield from _heading(f"ON ITS WAY ({len(taken)}): ordered before", width)
     for each in taken:
-        yield from paragraph(f"{stock_text(each, plan.needs)}; {due_text(each)}", width, "  ", "    ")
+        yield from paragraph(f"{stock_text(each, plan.needs)}; {due_text(each, plan.on)}", width, "  ", "    ")
 
 
 def _missing(plan: Plan, width: int) -> Iterator[str]:
     if plan.missing:
-        yield from _heading(f"CANNOT BE BOUGHT ({len(plan.missing)})", width)
+        yield from _heading(f"{missing_heading(plan)} ({len(plan.missing)})", width)
     for each in plan.missing:
         short = f"{need_name(each.need)}: {amount_text(each.short, each.need.unit)} short"
         yield from paragraph(short, width, "  ", "    ")

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
@@ -51,7 +52,7 @@ def line_words(plan: Plan, order: Order, line: Line) -> LineWords:
         needs=needs,
         instead=tuple(serves.part for serves in line.serves if serves.substitute),
         over=over_text(plan, line) if line.over else "",
-        arrives=line.arrives if order.supplier.part_deliveries else order.arrives,
+        arrives=order.day_of(line),
     )
 
 
@@ -179,7 +180,8 @@ def headline(plan: Plan) -> str:
     bought = f"{count_of(len(plan.orders), 'order')}, {money(plan.cost)}" if plan.orders else "nothing to buy"
     words = [f"{plan.build}: what to buy, as of {day(plan.on)}: {bought}"]
     if plan.missing:
-        words.append(f"{count_of(len(plan.missing), 'part')} cannot be bought")
+        cannot = f"cannot be here by {day(plan.by)}" if plan.by is not None else "cannot be bought"
+        words.append(f"{count_of(len(plan.missing), 'part')} {cannot}")
     elif plan.finish is None:
         words.append("nobody knows when all is here")
     else:
@@ -221,15 +223,49 @@ def least_gap(plan: Plan) -> Fraction:
 
 def proof_text(plan: Plan) -> str:
     """Return what is proven of a plan's cost, and by how much it could be cheaper where something is not."""
+    apart = uncounted_text(plan)
+    if plan.bound.open:
+        return f"not proven: {'; '.join(plan.bound.open)}{apart}"
     if not plan.bound.optimal and least_gap(plan) > 0:
         most = number(float(least_gap(plan)), 1)
-        return f"not proven in {number(plan.bound.seconds)} s: at most {most} % could be saved"
+        return f"not proven in the time given: at most {most} % could be saved{apart}"
     days = [order.arrives for order in plan.orders]
     also = ["lacks as little"] if plan.missing else []
     if plan.by is not None and all(here is not None and here <= plan.by for here in days):
         also.append(f"is here by {day(plan.by)}")
     such = f" that {' and '.join(also)}" if also else ""
-    return f"proven: no plan from these offers{such} costs less"
+    return f"proven: no plan from these offers{such} costs less{apart}"
+
+
+def uncounted_text(plan: Plan) -> str:
+    """Return which carriage no sum and no proof counts: not stated, or by a weight not stated; "" if all is known."""
+    unstated = [order.supplier.tag for order in plan.orders if order.supplier.shipping is None]
+    unweighed = [order.supplier.tag for order in plan.orders if order.unweighed]
+    words = [f"the carriage of {', '.join(unstated)}, which is not stated"] if unstated else []
+    words += [f"weights not stated in the carriage of {', '.join(unweighed)}"] if unweighed else []
+    return f"; not counted: {' and '.join(words)}" if words else ""
+
+
+def filled_up(order: Order) -> Money | None:
+    """Return what of an order is bought only to reach its smallest order or free carriage; None if nothing is."""
+    needed = sum((_needed(line) for line in order.lines), Decimal(0))
+    supplier = order.supplier
+    sums = [supplier.minimum_order, supplier.shipping.free_over if supplier.shipping is not None else None]
+    reached = any(money is not None and needed < money.amount <= order.goods.amount for money in sums)
+    return Money(order.goods.amount - needed, order.goods.currency) if reached and needed < order.goods.amount else None
+
+
+def _needed(line: Line) -> Decimal:
+    """Return what the packs of a line cost that its needs take, at the price that is paid."""
+    served = sum(serves.quantity for serves in line.serves)
+    total = served + line.over
+    packs = -(-served * line.packs // total) if total else line.packs
+    return (line.price.amount * packs).quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def missing_heading(plan: Plan) -> str:
+    """Return what parts are that a plan does not bring."""
+    return f"CANNOT BE HERE BY {day(plan.by)}" if plan.by is not None else "CANNOT BE BOUGHT"
 
 
 def stock_text(taken: FromStock, needs: Sequence[Need]) -> str:
@@ -245,9 +281,12 @@ def stock_text(taken: FromStock, needs: Sequence[Need]) -> str:
     return ", ".join([*words, *([use] if use else [])])
 
 
-def due_text(taken: FromStock) -> str:
-    """Return when something is here that is coming, and from whom."""
-    due = f"due {day(taken.due)}" if taken.due is not None else "nobody knows when"
+def due_text(taken: FromStock, on: date) -> str:
+    """Return when something is here that is coming, seen from the day `on`, and from whom."""
+    if taken.due is None:
+        due = "nobody knows when"
+    else:
+        due = f"due {day(taken.due)}" if taken.due >= on else f"was due {day(taken.due)}, overdue"
     return f"{due}, from {taken.supplier}" if taken.supplier else due
 
 

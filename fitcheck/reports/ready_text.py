@@ -6,7 +6,7 @@ from typing import Final
 
 from fitcheck.bom.ordering.record import CircuitReady, Doable, Readiness
 from fitcheck.reports.order_words import column_width, ready_day
-from fitcheck.reports.plain import first_few, paragraph, visible
+from fitcheck.reports.plain import count_of, first_few, paragraph, visible
 
 _MOST: Final = 12
 """Places whose lack is said; the rest is counted."""
@@ -14,13 +14,17 @@ _LEAST_CELL: Final = 20
 _HEADERS: Final = ("circuit", "first day", "here", "coming", "short", "held up by")
 
 
-def ready_lines(readiness: Readiness, on: date, width: int) -> Iterator[str]:
-    """Yield the table of circuits and what can be made now, as of the day `on`."""
+def ready_lines(readiness: Readiness, on: date, width: int, errors: int = 0) -> Iterator[str]:
+    """Yield the table of circuits and what can be made now, as of the day `on`; `errors` stand in the build."""
     if readiness.circuits:
-        yield from ("", *paragraph("READY: each circuit, if it is made before all others", width), "")
+        yield from ("", *paragraph(f"READY{_as_far(errors)}: each circuit, if it is made before all others", width), "")
         yield from _circuits(readiness.circuits, on, width)
     yield from ("", *paragraph("WHAT CAN BE MADE NOW, with what is on the shelf alone", width), "")
     yield from _doable(readiness.doable, width)
+
+
+def _as_far(errors: int) -> str:
+    return f" as far as parts go ({count_of(errors, 'error')} in this build)" if errors else ""
 
 
 def circuit_name(ready: CircuitReady) -> str:

@@ -68,6 +68,7 @@ _LEAST_MM: Final = 1.0
 _ACTS: Final[Mapping[str, "str | Callable[[Remedy], str]"]] = {
     "adapters": lambda remedy: f"fit {_parts(remedy)}",
     "part": lambda remedy: f"exchange {_tags(remedy)} for {_parts(remedy)}",
+    "length": lambda remedy: f"cut {_tags(remedy)} to {_value(remedy)}",
     "flare": lambda remedy: f"flare {_where(remedy)} as {_value(remedy)}",
     "nut": lambda remedy: f"fit {' and '.join(remedy.parts) or 'the nut that the port takes'} at {_where(remedy)}",
     "washers": lambda remedy: f"fit {count_of(int(_value(remedy)), 'washer')}",

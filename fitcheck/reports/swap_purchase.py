@@ -38,7 +38,10 @@ def _sentences(purchase: PlanChange) -> Iterator[str]:
     for circuit in purchase.circuits:
         yield f"{circuit.circuit} can be finished: {_day(circuit.before)} -> {_day(circuit.after)}{_later(circuit)}"
     for part in purchase.missing_new:
-        yield f"can no longer be had: {part}"
+        yield f"cannot be had: {part}"
+    if purchase.missing_both:
+        parts = count_of(purchase.missing_both, "part")
+        yield f"{parts} cannot be had before or after: neither sum has them in it"
     for part in purchase.missing_gone:
         yield f"no longer missing: {part}"
 
@@ -82,6 +85,7 @@ def purchase_value(purchase: Purchase) -> dict[str, Any]:
                 {"circuit": each.circuit, "before": _iso(each.before), "after": _iso(each.after)}
                 for each in purchase.circuits
             ],
+            "missing_both": purchase.missing_both,
             "missing_gone": list(purchase.missing_gone),
             "missing_new": list(purchase.missing_new),
             "optimal": purchase.proven,

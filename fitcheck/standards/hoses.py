@@ -1,6 +1,7 @@
 """Brake hose: constructions, what an assembly must stand, and how much it may swell.
 
-Source: 49 CFR 571.106 (FMVSS 106), read through letters, tests and memory as each row's mark says.
+Source: 49 CFR 571.106 (FMVSS 106), read through letters, tests and memory as each row's mark says; bend radii of
+wire-braided hose from AC 43.13-1B.
 """
 
 from collections.abc import Mapping
@@ -35,6 +36,15 @@ class Hose(NamedTuple):
     least_bend_radius_mm: float
     expansion: Kind
     notes: str
+    mark: str
+
+
+class WireBraid(NamedTuple):
+    """A size of rubber hose with a single wire braid (MIL-H-8794). Lengths in mm, the radius to the centre line."""
+
+    size: str
+    bore_mm: float
+    bend_radius_mm: float
     mark: str
 
 
@@ -92,6 +102,16 @@ def hose(name: str) -> Hose:
     if found is None:
         raise UnknownHoseError(name, hoses())
     return found
+
+
+def wire_braid(bore_mm: float) -> WireBraid | None:
+    """Return the size of single-wire hose with this bore [mm], within 0.1 mm; None if the table has none."""
+    table = _table()
+    for row in table["wire_braid"]:
+        bore = measure(row["bore"], table["unit"])
+        if abs(bore - bore_mm) <= SAME_WITHIN_MM:
+            return WireBraid(row["size"], bore, measure(row["bend"], table["unit"]), row["mark"])
+    return None
 
 
 def bore_class(bore_mm: float) -> Literal["small", "middle", "large"]:

@@ -13,16 +13,17 @@ GRAM = 1000
 """Milligrams: the problem's unit of weight."""
 
 
-def purchase(seed: int, wants: int = 400, sellers: int = 12, foreign: int = 0) -> Problem:
+def purchase(seed: int, wants: int = 400, sellers: int = 12, foreign: int = 0, share: float = 1.0) -> Problem:
     """Return a purchase: each good is offered by 3 to all sellers, every tenth want has a substitute.
 
-    The last `foreign` sellers charge in a currency of their own, so that no common cent divides the sums.
+    The last `foreign` sellers charge in a currency of their own, so that no common cent divides the sums. Goods cost a
+    `share` of the usual: the smaller it is, the more carriage and smallest orders decide where to buy.
     """
     draw = Random(seed)
     rates = [1.0] * (sellers - foreign) + [round(draw.uniform(0.8, 1.3), 4) for _ in range(foreign)]
     asked = [_want(draw, number, wants) for number in range(wants)]
     goods = max(good for want in asked for good in want.classes[0]) + 1
-    lots = [lot for good in range(goods) for lot in _offers(draw, good, rates)]
+    lots = [lot for good in range(goods) for lot in _offers(draw, good, rates, share)]
     held = tuple(draw.randint(1, 3) if draw.random() < 0.1 else 0 for _ in range(goods))
     return Problem(held, tuple(lots), tuple(_sellers(draw, rates)), tuple(asked))
 
@@ -36,7 +37,7 @@ def _want(draw: Random, number: int, wants: int) -> Want:
     return Want(((number, other),), ((count,),))
 
 
-def _offers(draw: Random, good: int, rates: list[float]) -> list[Lot]:
+def _offers(draw: Random, good: int, rates: list[float], share: float) -> list[Lot]:
     """Return what 3 to all sellers ask for one good; what costs less than 2.00 often comes in packs."""
     base = 0.2 * 400 ** draw.random()
     weight = int(GRAM * (4 + 25 * base**0.8))
@@ -45,7 +46,7 @@ def _offers(draw: Random, good: int, rates: list[float]) -> list[Lot]:
         holds = draw.choice((1, 5, 10)) if base < 2 else draw.choice((1, 1, 1, 1, 5)) if base < 10 else 1
         price = max(base * holds * draw.uniform(0.85, 1.25) * (1 if holds == 1 else 0.85), 0.2)
         stock = draw.randint(1, 20) if draw.random() < 0.2 else None
-        tiers = tuple(Tier(packs, _amount(price * part, rates[seller])) for packs, part in _breaks(draw))
+        tiers = tuple(Tier(packs, _amount(price * part * share, rates[seller])) for packs, part in _breaks(draw))
         found.append(Lot(good, seller, holds, tiers, stock, weight * holds))
     return found
 

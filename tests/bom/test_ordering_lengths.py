@@ -80,6 +80,7 @@ def test_what_cannot_be_cut_has_no_set() -> None:
     assert enough(cuts(60.0), [], []) == Sets((), True)
 
 
+@pytest.mark.slow
 def test_many_kinds_of_length_say_that_not_all_was_tried() -> None:
     """With far more sets than are tried the answer says so, and what it has is enough."""
     pieces = cuts(*[97.0 - number for number in range(40)])

@@ -120,7 +120,7 @@ def test_money_of_two_currencies_meets_only_by_a_stated_rate() -> None:
     plan = purchase_plan(shop([need("a", 1)], offers, rates=[rate]), terms())
     (order,) = plan.orders
     assert (str(order.total), str(order.home), plan.rates) == ("10.00 EUR", "8.60 GBP", (rate,))
-    plan = purchase_plan(shop([need("a", 1)], offers), terms())
+    plan = purchase_plan(shop([need("a", 1)], offers, parts=[part("c")]), terms())
     assert bought(plan) == {("north", "a"): 1}
     assert [tuple(item) for item in plan.left_out] == [("over, a", "its price is in EUR, and no rate to GBP is given")]
     assert plan.rates == ()

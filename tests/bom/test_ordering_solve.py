@@ -31,7 +31,7 @@ def solved(problem: Problem) -> tuple[int, int]:
     answer = solve(problem)
     assert faults(problem, answer) == []
     lacking, spent = reached(problem, answer)
-    assert answer.least == spent
+    assert (answer.least, answer.sure) == (spent, True)
     return lacking, spent
 
 

@@ -1,7 +1,14 @@
 """Counting a build."""
 
+import shutil
+from pathlib import Path
+
 import pytest
 
+from fitcheck.bom.take_off import take_off
+from fitcheck.build.assemble import assemble
+from fitcheck.build.load import load
+from fitcheck.making.make import sheets
 from fitcheck.standards.flares import allowance_mm
 from tests.bom.house import CAR, bom_of
 
@@ -180,3 +187,23 @@ def test_what_could_not_be_counted(tmp_path):
         "fl.bare": "parts.brake.ports.bare.seat is not given",
         "nobody.here": "nothing here has the tag nobody",
     }
+
+
+def test_benders_and_trim_are_in_the_cut_length(tmp_path):
+    """The bill cuts what the bench sheet cuts: bends by the bender's radius, and what is trimmed off both ends."""
+    demo = Path(__file__).parents[2] / "demo_vehicle"
+    text = (demo / "build.yaml").read_text(encoding="utf-8")
+    assert "radius: 14.3 mm, clamp" in text
+    assert "  flaring: {grip" in text
+    copy = Path(shutil.copytree(demo, tmp_path / "car")) / "build.yaml"
+    changed = text.replace("radius: 14.3 mm, clamp", "radius: 18 mm, clamp").replace("bend: 14.3 mm", "bend: 18 mm")
+    changed = changed.replace("  flaring: {grip", "  trim: 1 mm\n  flaring: {grip")
+    copy.write_text(changed, encoding="utf-8")
+    lengths = []
+    for place in (demo / "build.yaml", copy):
+        graph = assemble(load(place, "as_corrected"))
+        cut = {piece.tag: piece.length.mm for row in take_off(graph).rows for piece in row.pieces}
+        made = {sheet.tag: sheet.cut_mm for sheet in sheets(graph).sheets}
+        assert made == {tag: pytest.approx(cut[tag], abs=1e-9) for tag in made}
+        lengths.append(cut["rear_feed"])
+    assert lengths[1] != lengths[0]

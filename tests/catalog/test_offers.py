@@ -256,6 +256,10 @@ SUPPLIERS = [
         "currency: GBP, shipping: {by_weight: [{up_to: 1 kg, price: 1 GBP}, {up_to: 1000 g, price: 2 GBP}]}",
         "by_weight goes from the lightest step to the heaviest",
     ),
+    (
+        "currency: GBP, shipping: {by_weight: [{up_to: 1 kg, price: 2 GBP}, {up_to: 2 kg, price: 1 GBP}]}",
+        "a heavier order never costs less to send than a lighter one",
+    ),
     ("currency: GBP, shipping: {by_weight: [{up_to: 0 g, price: 1 GBP}]}", "expected more than zero, got '0 g'"),
     ("currency: GBP, shipping: {by_weight: [{price: 1 GBP}]}", "a weight step needs 'up_to'"),
     ("currency: GBP, shipping: {flatt: 1 GBP}", "unknown key 'flatt' in carriage; nearest is 'flat'"),
@@ -279,6 +283,8 @@ SUPPLIERS = [
     ("currency: GBP, closed_on: [25.12.2026]", "expected a date such as 2026-12-31, got '25.12.2026'"),
     ("currency: GBP, part_deliveries: maybe", "expected yes or no, got 'maybe'"),
     ("currency: GBP, lead_time: -1 d", "expected zero or more, got '-1 d'"),
+    ("currency: GBP, lead_time: 3654 d", "expected a lead time of at most 10 years, got '3654 d'"),
+    ("currency: GBP, lead_time: 522 weeks", "expected a lead time of at most 10 years, got '522 weeks'"),
     ("currency: GBP, lead_time: 2", "a bare number where a time is needed: write '30 min' or '2 d'"),
 ]
 
@@ -291,6 +297,23 @@ def test_bad_suppliers_are_refused_with_their_sentence(tmp_path: Path, supplier:
     place, _, message = refusal[0].partition(" ")
     assert place.startswith("3:")
     assert message == said
+
+
+def test_falling_weight_steps_are_refused_where_they_stand(tmp_path: Path) -> None:
+    """Carriage that falls with weight is a slip: the refusal names file, line and column."""
+    text = """\
+offers: 1
+suppliers:
+  s:
+    name: S
+    currency: GBP
+    shipping: {by_weight: [{up_to: 1 kg, price: 5 GBP}, {up_to: 2 kg, price: 3 GBP}]}
+"""
+    path = _write(tmp_path, text)
+    with pytest.raises(InputError) as caught:
+        read_offers([path])
+    said = "a heavier order never costs less to send than a lighter one"
+    assert str(caught.value) == f"{path.as_posix()}:6:5: {said}"
 
 
 RATES = [
@@ -327,6 +350,7 @@ def test_bad_rates_are_refused_with_their_sentence(tmp_path: Path, rate: str, sa
         ("price: 1 GBP, pack: some", "expected a whole number from 1 to 9999, got 'some'"),
         ("price: 1 GBP, per: 0 mm", "expected more than zero, got '0 mm'"),
         ("price: 1 GBP, lead_time: -1 d", "expected zero or more, got '-1 d'"),
+        ("price: 1 GBP, lead_time: 30000 d", "expected a lead time of at most 10 years, got '30000 d'"),
         ("price: 1 GBP, valid_until: 31.1.2026", "expected a date such as 2026-12-31, got '31.1.2026'"),
         ("price: 1 GBP, valid_until: 2026-02-30", "expected a date such as 2026-12-31, got '2026-02-30'"),
         ("number: N", "a price needs 'price'"),

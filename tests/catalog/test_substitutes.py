@@ -235,13 +235,34 @@ def test_material_of_fittings_is_free() -> None:
 
 
 def test_stated_parts_need_no_proof() -> None:
-    """What `equivalent_to` names does, in that direction only, whatever its sizes; what is not known is no reason."""
+    """What `equivalent_to` names does, in that direction only; what nobody knows of it is no reason against it."""
     wanted = part("tee", equivalent_to=["other"])
-    other = part("tee", "other", left__thread="M10x1", max_pressure=None, fluid_families=None)
+    other = part("tee", "other", left__seat=None, left__depth=9.0, max_pressure=None, fluid_families=None)
     assert refusal(wanted, other) is None
-    assert refusal(other, wanted) == "port left: thread 3/8-24 UNF, not M10x1"
+    assert refusal(other, wanted) == "parts.other.ports.left.seat is not given"
     steel = part("pipe", "other", material="steel", wall=0.9)
     assert refusal(part("pipe", equivalent_to=["other"]), steel) is None
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "reason"),
+    [
+        ("tee", {"left__thread": "M10x1"}, "port left: thread M10x1, not 3/8-24 UNF"),
+        ("tee", {"left__gender": "external"}, "port left: gender external, not internal"),
+        ("tee", {"left__seat": "bubble"}, "port left: seat bubble, not inverted-flare"),
+        ("tee", {"left__tube": 6.35}, "port left: tube 6.35 mm, not 4.7625 mm"),
+        ("pump", {"feed__hose": 10.0}, "port feed: hose 10 mm, not 8 mm"),
+        ("brake", {"inlet__eye": 12.2}, "port inlet: eye 12.2 mm, not 10.2 mm"),
+        ("brake", {"bore": 41.0}, "bore 41 mm, not 38 mm"),
+        ("brake", {"displacement": 12_000.0}, "displacement 12000 mm3, not 18000 mm3"),
+        ("pump", {"bore": 19.0}, "bore 19 mm, not 16 mm"),
+        ("pump", {"stroke": 35.0}, "stroke 35 mm, not 30 mm"),
+        ("pipe", {"od": 6.35}, "od 6.35 mm, not 4.7625 mm"),
+    ],
+)
+def test_a_statement_buys_no_other_joint(name: str, change: dict[str, object], reason: str) -> None:
+    """A known thread, side, seat, size of tube, hose or eye, bore or stroke that differs outweighs the statement."""
+    assert refusal(part(name, equivalent_to=["other"]), part(name, "other", **change)) == reason
 
 
 @pytest.mark.parametrize(
@@ -268,7 +289,8 @@ parts:
   z-nut: {kind: nut, ports: {nut: {thread: 3/8-24 UNF, gender: external, seat: inverted-flare, tube: 4.75 mm}}}
   a-nut: {kind: nut, ports: {nut: {thread: 3/8-24 UNF, gender: external, seat: inverted-flare, tube: 3/16 in}}}
   other-nut: {kind: nut, ports: {nut: {thread: M10x1, gender: external, seat: bubble, tube: 4.75 mm}}}
-  my-nut: {kind: nut, equivalent_to: [other-nut, unheard-of, z-nut], ports: {nut: {thread: M12x1, gender: external}}}
+  my-nut: {kind: nut, equivalent_to: [other-nut, unheard-of, z-nut], ports: {nut: {gender: external}}}
+  odd-nut: {kind: nut, equivalent_to: [other-nut, z-nut], ports: {nut: {thread: M12x1, gender: external}}}
 """
 
 
@@ -287,6 +309,7 @@ def test_substitutes_in_the_order_of_the_shelf(shelf: Shelf) -> None:
     assert substitutes(shelf, "a-nut", offered) == ("z-nut", "nut-3-8-24-inverted")
     assert substitutes(shelf, "a-nut", ["other-nut"]) == ()
     assert substitutes(shelf, "my-nut", offered) == ("other-nut", "z-nut")
+    assert substitutes(shelf, "odd-nut", offered) == ()
     assert substitutes(shelf, "nobody-has-it", offered) == ()
 
 

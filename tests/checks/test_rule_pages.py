@@ -18,6 +18,8 @@ DESIGNED = {
     "rigid-across-bodies, hose-short, hose-bend-tight, near-heat, panel-unguarded, panel-misfit, bend-tight, "
     "bend-crowded, clip-sparse, fixing-trapped, length-disagrees",
 }
+ADDED = "lines-touching, line-dead-straight"
+"""Rules where the design is silent."""
 
 
 def findings_of(text: str, catalog: str, folder: Path) -> list[tuple[str, str]]:
@@ -58,8 +60,8 @@ def test_page_has_every_heading(name: str) -> None:
 
 
 def test_register_and_plan_agree_with_the_design() -> None:
-    """Every rule of the design is either registered or named as not written yet, and no other exists."""
-    designed = {name for family in DESIGNED for name in family.split(", ")}
+    """Every rule of the design is registered or named as not written yet; others are those that were added to it."""
+    designed = {name for family in (*DESIGNED, ADDED) for name in family.split(", ")}
     assert set(names()) | set(NOT_YET) == designed
     assert not set(names()) & set(NOT_YET)
 

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from hypothesis import reject
 from hypothesis import strategies as st
 
-from tests.properties import defects_circuit, defects_duty, defects_file, defects_joint
+from tests.properties import defects_circuit, defects_duty, defects_file, defects_hoses, defects_joint, defects_place
 from tests.properties.edited import Made
 from tests.properties.editing import Edit, NoPlaceError
 from tests.properties.generic_parts import Row
@@ -22,7 +22,7 @@ Kind = Callable[[Edit], Made | None]
 
 KINDS: dict[str, Kind] = {
     name.replace("_", "-"): function
-    for module in (defects_file, defects_joint, defects_circuit, defects_duty)
+    for module in (defects_file, defects_joint, defects_circuit, defects_duty, defects_place, defects_hoses)
     for name, function in vars(module).items()
     if callable(function) and getattr(function, "__module__", "") == module.__name__ and not name.startswith("_")
 }

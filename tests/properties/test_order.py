@@ -17,7 +17,7 @@ from tests.properties.editing import renamed
 from tests.properties.growing import Draw, Plan
 from tests.properties.strategies import read, report_of, text_of
 
-_END = re.compile(r"\b([\w-]+)\.(from|to)\b")
+_END = re.compile(r"\b([\w-]+)\.(ends\.)?(from|to)\b")
 
 
 def turned(plan: Plan, draw: Draw) -> tuple[Plan, set[str]]:
@@ -59,7 +59,7 @@ def answer(plan: Plan, folder: Path, back: Set[str] = frozenset()) -> dict[str, 
 
     def named(text: str) -> str:
         turn = {"from": "to", "to": "from"}
-        return _END.sub(lambda at: f"{at[1]}.{turn[at[2]] if at[1] in back else at[2]}", text)
+        return _END.sub(lambda at: f"{at[1]}.{at[2] or ''}{turn[at[3]] if at[1] in back else at[3]}", text)
 
     report = report_of(plan, folder)
     findings = (*report.findings, *report.accepted)

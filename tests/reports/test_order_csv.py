@@ -25,8 +25,8 @@ Hall Fittings,,,carriage,,,,GBP,4.50,2026-12-02,,,,,
 Nordteil,4711,tee-3-16-long,,2,1,6.25,EUR,12.50,2026-12-08,"tee_front, tee_rear",tee-3-16,,,
 Nordteil,,fluid-dot-4,"Brake fluid, DOT 4",2,1,7.90,EUR,15.80,2026-12-04,the build,,,500,
 Nordteil,,,carriage,,,,EUR,9.00,2026-12-08,,,,,
-,,washer-m10,"CANNOT BE BOUGHT: Copper washer, M10",,,,,,,caliper_fl.inlet,,,,1
-,,,"CANNOT BE BOUGHT: M10x1 external nut, bubble, for 1/2 in tube",,,,,,,big.to,,,,1
+,,washer-m10,"CANNOT BE HERE BY 2026-12-10: Copper washer, M10",,,,,,,caliper_fl.inlet,,,,1
+,,,"CANNOT BE HERE BY 2026-12-10: M10x1 external nut, bubble, for 1/2 in tube",,,,,,,big.to,,,,1
 """
 
 
@@ -56,12 +56,12 @@ def test_nothing_to_buy() -> None:
 
 
 def test_a_day_that_nobody_states() -> None:
-    """An order without a lead time has no day."""
+    """An order without a lead time has no day; carriage that nobody states has no amount, not that of nothing."""
     line = NUTS._replace(arrives=None, price=money("0.3333 GBP"), cost=money("0.67 GBP"))
     order = FROM_NORD._replace(supplier=SHED, lines=(line,), arrives=None, carriage=money("0.00 GBP"))
     row, carriage = rows(order_csv(PLAN._replace(orders=(order,), missing=())))[1:]
     assert row[:10] == ["shed", "N-3", "nut-3-8-24", row[3], "2", "10", "0.3333", "GBP", "0.67", ""]
-    assert carriage[:10] == ["shed", "", "", "carriage", "", "", "", "GBP", "0.00", ""]
+    assert carriage[:10] == ["shed", "", "", "carriage", "", "", "", "GBP", "", ""]
 
 
 def begins_a_formula(cell: str) -> bool:

@@ -13,7 +13,7 @@ from tests.reports.order_samples import NOT_READY, NOTHING, ON, PLAN, READY, TRA
 
 KEYS = [
     *("build", "on", "by", "errors", "headline", "cost", "finish", "complete", "orders", "shelf", "coming", "missing"),
-    *("needs", "not_looked_at", "cutting", "rates", "proof", "ready", "now", "caution"),
+    *("needs", "not_looked_at", "cutting", "rates", "proof", "ready", "now", "not_counted", "caution"),
 ]
 
 
@@ -52,6 +52,7 @@ def test_an_order() -> None:
         "note": None,
         "goods": "28.30 EUR",
         "minimum_order": None,
+        "only_to_fill_up": None,
         "carriage": "9.00 EUR",
         "carriage_because": "the same for every order",
         "weight_kg": None,
@@ -149,7 +150,8 @@ def test_cutting_proof_and_readiness() -> None:
         "least_cost": "73.60 GBP",
         "gap_percent": 0.5,
         "seconds": 10.0,
-        "says": "not proven in 10 s: at most 0.5 % could be saved",
+        "says": "not proven in the time given: at most 0.5 % could be saved; "
+        "not counted: weights not stated in the carriage of hall",
     }
     assert found["rates"] == [{"of": "EUR", "worth": "0.86 GBP", "on": "2026-11-01"}]
     assert found["ready"][2] == {
@@ -215,9 +217,9 @@ def test_trade_off() -> None:
         "build": "Dunlin",
         "on": "2026-11-29",
         "trade_offs": [
-            {"finish": "2026-12-01", "days": 2, "cost": "98.40 GBP", "orders": 3, "proven": True},
-            {"finish": "2026-12-08", "days": 9, "cost": "73.90 GBP", "orders": 2, "proven": False},
-            {"finish": None, "days": None, "cost": "70.00 GBP", "orders": 1, "proven": True},
+            {"finish": "2026-12-01", "days": 2, "cost": "98.40 GBP", "orders": 3, "proven": True, "missing": 0},
+            {"finish": "2026-12-08", "days": 9, "cost": "73.90 GBP", "orders": 2, "proven": False, "missing": 0},
+            {"finish": None, "days": None, "cost": "70.00 GBP", "orders": 1, "proven": True, "missing": 0},
         ],
         "caution": CAUTION,
     }

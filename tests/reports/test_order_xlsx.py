@@ -82,17 +82,19 @@ def test_the_summary() -> None:
     """The summary refers to the sheets for its sums, converts at the stated rate, and says what is missing."""
     book = read(order_xlsx(PLAN, READY, errors=3))
     assert texts(book, "Summary") == [
-        "Dunlin: what to buy, as of 2026-11-29: 2 orders, 73.92 GBP, 2 parts cannot be bought, 1 amount not known",
+        "Dunlin: what to buy, as of 2026-11-29: 2 orders, 73.92 GBP, 2 parts cannot be here by 2026-12-10, "
+        "1 amount not known",
         "check finds 3 errors in this build: do not order before they are put right (fitcheck check)",
         "Asked for by 2026-12-10: NOT everything is here by then",
-        "not proven in 10 s: at most 0.5 % could be saved",
+        "not proven in the time given: at most 0.5 % could be saved; "
+        "not counted: weights not stated in the carriage of hall",
         *("supplier", "lines", "goods", "carriage", "total", "currency", "in GBP", "here on", "carriage is"),
         *("Hall Fittings (hall)", "GBP"),
         "by weight, 0.84 kg, without the weight of nut-3-8-24, which is not stated",
         *("Nordteil (nord)", "EUR", "the same for every order"),
         "all orders",
         *("1 EUR, as of 2026-11-01", "GBP"),
-        "CANNOT BE BOUGHT (2)",
+        "CANNOT BE HERE BY 2026-12-10 (2)",
         *("part", "short", "description, what it is for, and why"),
         *("washer-m10", "1"),
         "Copper washer, M10; for caliper_fl.inlet; hall W-10: has 0; "

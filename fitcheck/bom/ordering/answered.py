@@ -1,35 +1,44 @@
 """An answer in whole numbers put back into words: orders with their lines, what comes off the shelf, what is cut."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Mapping
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
 
 from fitcheck.bom.cutting import CutPart, LeftOut
 from fitcheck.bom.need import Need
 from fitcheck.bom.nesting.nest import nest
-from fitcheck.bom.nesting.record import Coil
-from fitcheck.bom.ordering.market import CutWant, Market
+from fitcheck.bom.nesting.record import Bar, Coil
+from fitcheck.bom.ordering.cut_goods import Offcut
+from fitcheck.bom.ordering.market import Market
 from fitcheck.bom.ordering.missing import missing
+from fitcheck.bom.ordering.overlooked import overlooked
 from fitcheck.bom.ordering.problem import MONEY, Answer, carriage, cost
 from fitcheck.bom.ordering.record import Bound, FromStock, Line, Order, Plan, Serves
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.rates import Rate
 from fitcheck.catalog.stock import Coming
 
-_CENT = Decimal("0.01")
+_CENT: Final = Decimal("0.01")
+_CUTTING: Final = 2.0
+"""Seconds in which the lengths that are bought are laid out once more."""
+_Cut = tuple[CutPart, tuple[Offcut, ...]]
+"""The cutting list of one need, and the lengths off the shelf and on their way that are cut into."""
 
 
-def planned(market: Market, answer: Answer, cutting: bool = True) -> Plan:
-    """Return the plan that an answer to a market's problem stands for; without its cutting lists if not `cutting`."""
-    shares = _Shares(market, answer)
+def planned(market: Market, answer: Answer) -> Plan:
+    """Return the plan that an answer to a market's problem stands for."""
+    lots = [count * lot.holds for count, lot in zip(answer.packs, market.problem.lots, strict=True)]
+    cuts = {number: _cut(market, answer, number, lots) for number in market.cuts}
+    shares = _Shares(market, answer, cuts)
     orders = tuple(_order(market, answer, shares, number) for number in range(len(market.sellers)))
     orders = tuple(order for order in orders if order.lines)
     short = missing(market, answer)
     stock = tuple(shares.stock)
     total = sum((order.home.amount for order in orders), Decimal("0.00"))
     exact = cost(market.problem, answer.packs) or 0
-    optimal = answer.least >= exact and all(cut.sets.all_tried for cut in market.cuts.values())
+    optimal = answer.least >= exact and answer.sure and all(cut.all_tried for cut in market.cuts.values())
     least = total if optimal else min(total, (Decimal(answer.least) / MONEY).quantize(_CENT, ROUND_HALF_UP))
     return Plan(
         build=market.shop.build,
@@ -39,10 +48,10 @@ def planned(market: Market, answer: Answer, cutting: bool = True) -> Plan:
         stock=stock,
         missing=short,
         cost=Money(total, market.currency),
-        finish=_finish(market, orders, stock) if not short else None,
-        bound=Bound(least, optimal, market.terms.seconds),
-        cuts=tuple(_cut(market, answer, number) for number in market.cuts) if cutting else (),
-        left_out=_left_out(market),
+        finish=_finish(market, orders, stock) if not short and not _unknown(market) else None,
+        bound=Bound(least, optimal, market.terms.seconds, _why_open(market, answer)),
+        cuts=tuple(part for part, _ in cuts.values()),
+        left_out=tuple(overlooked(market)),
         rates=_rates(market, orders),
         by=market.terms.by,
     )
@@ -54,15 +63,14 @@ class _Shares:
     `serves` and `over` are by lot: whom it serves, and how much of it nobody needs.
     """
 
-    def __init__(self, market: Market, answer: Answer) -> None:
+    def __init__(self, market: Market, answer: Answer, cuts: Mapping[int, _Cut]) -> None:
         self.stock: list[FromStock] = []
         self.serves: dict[int, list[Serves]] = defaultdict(list)
         self.over: dict[int, int] = {}
         for good in range(len(market.goods)):
             self._share(market, answer, good)
-        for number, cut in market.cuts.items():
-            if answer.chosen[number] is not None:
-                self.stock += _offcuts(market, market.wants[number], cut)
+        for number, (_, offcuts) in cuts.items():
+            self.stock += [_length(market, market.wants[number], offcut) for offcut in offcuts]
 
     def _share(self, market: Market, answer: Answer, good: int) -> None:
         wants = [[number, count] for number, of, count in answer.flows if of == good]
@@ -77,11 +85,11 @@ class _Shares:
             self.over[number] = count - sum(serves.quantity for serves in self.serves[number])
 
 
-def _offcuts(market: Market, need: Need, cut: CutWant) -> Iterator[FromStock]:
-    """Yield the lengths that are here or coming and may be cut into for a need."""
+def _length(market: Market, need: Need, offcut: Offcut) -> FromStock:
+    """Return a length that is cut into for a need, off the shelf or out of what is coming."""
     assert need.part is not None
-    for mm, entry in cut.offcuts:
-        yield _from(market, need.part, Serves(need.part, 1), entry, (mm,))
+    serves = Serves(need.part, 1, offcut.part != need.part)
+    return _from(market, offcut.part, serves, offcut.coming, (offcut.mm,))
 
 
 def _from(
@@ -90,7 +98,7 @@ def _from(
     """Return what is taken off the shelf, or out of the delivery `entry`."""
     if entry is None:
         return FromStock(part, serves.quantity, serves, lengths)
-    return FromStock(part, serves.quantity, serves, lengths, True, market.due(entry), entry.supplier)
+    return FromStock(part, serves.quantity, serves, lengths, True, entry.due, entry.supplier)
 
 
 def _taken(market: Market, wants: list[list[int]], part: str, count: int) -> list[Serves]:
@@ -175,57 +183,87 @@ def _home(market: Market, total: Money) -> Money:
 
 
 def _finish(market: Market, orders: tuple[Order, ...], stock: tuple[FromStock, ...]) -> date | None:
-    days = [order.arrives for order in orders] + [item.due for item in stock if item.coming]
+    """Return the day on which all of it is here; None if nobody states one, or one is past."""
+    on = market.terms.on.date()
+    days = [order.arrives for order in orders]
+    days += [item.due if item.due is not None and item.due >= on else None for item in stock if item.coming]
     if None in days:
         return None
-    return max([market.terms.on.date(), *(day for day in days if day is not None)])
+    return max([on, *(day for day in days if day is not None)])
 
 
-def _cut(market: Market, answer: Answer, number: int) -> CutPart:
-    """Return the cutting list of one need from the lengths that the plan gives it."""
+def _unknown(market: Market) -> bool:
+    """Return whether some need is not known in full; of fluid the figure is a rule of thumb anyway."""
+    return any(need.unknown and need.unit != "ml" for need in market.shop.needs)
+
+
+def _why_open(market: Market, answer: Answer) -> tuple[str, ...]:
+    """Return what else, besides the solver's time, leaves a plan unproven."""
+    found = [] if answer.sure else ["whether more of it can be had"]
+    for number, cut in market.cuts.items():
+        part = market.wants[number].part
+        if not cut.sets.all_tried:
+            found.append(f"not all ways of cutting {part} were tried")
+        for other in cut.others:
+            if f"whether {other} and {part} could share a length was not looked at" not in found:
+                found.append(f"whether {part} and {other} could share a length was not looked at")
+    return tuple(found)
+
+
+def _cut(market: Market, answer: Answer, number: int, lots: list[int]) -> _Cut:
+    """Return the cutting list of one need from the lengths that the plan gives it, and lower what is left of `lots`.
+
+    What is here is used first: other parts' offcuts and what is coming are cut into only where that is not enough.
+    """
     need, cut = market.wants[number], market.cuts[number]
     assert need.part is not None
-    offcuts = tuple(mm for mm, _ in cut.offcuts)
-    none = CutPart(need.part, need.description, "offers", (), offcuts, market.currency, None)
-    unknown = tuple(LeftOut(place, reason) for place, reason in need.unknown)
-    if answer.chosen[number] is None:
-        lost = tuple(LeftOut(piece.tag, "no length for it can be had") for piece in need.pieces)
-        return none._replace(left_out=(*unknown, *lost))
-    coils = tuple(_coils(market, answer, number))
-    return none._replace(coils=coils, nest=nest(need.pieces, coils, offcuts, market.terms.kerf_mm), left_out=unknown)
+    own = [offcut for offcut in cut.offcuts if offcut.coming is None and offcut.part == need.part]
+    more = [offcut for offcut in cut.offcuts if offcut not in own]
+    shelf = tuple(offcut.mm for offcut in own)
+    none = CutPart(need.part, need.description, "offers", (), shelf, market.currency, None)
+    left_out = [LeftOut(place, reason) for place, reason in need.unknown]
+    left_out += [LeftOut(piece.tag, "no length for it can be had") for piece in (*cut.dropped, *cut.spared)]
+    if answer.chosen[number] is None or not cut.pieces:
+        lost = [LeftOut(piece.tag, "no length for it can be had") for piece in cut.pieces]
+        return none._replace(left_out=(*left_out, *lost)), ()
+    coils = (*(Coil(offcut.mm, None, 1, 1, _where(offcut)) for offcut in more), *_coils(market, answer, number, lots))
+    plan = nest(cut.pieces, coils, shelf, market.terms.kerf_mm, min(market.terms.seconds, _CUTTING))
+    into = [(own if bar.source.offcut else more)[bar.source.number] for bar in plan.bars if _is_there(bar, more)]
+    return none._replace(coils=coils, nest=plan, left_out=tuple(left_out)), tuple(into)
 
 
-def _coils(market: Market, answer: Answer, number: int) -> list[Coil]:
-    """Return the lengths that a need gets, lot by lot, without a price: they are bought already."""
+def _is_there(bar: Bar, more: list[Offcut]) -> bool:
+    return bar.source.offcut or bar.source.number < len(more)
+
+
+def _where(offcut: Offcut) -> str:
+    if offcut.coming is None:
+        return f"the shelf, {offcut.part}"
+    supplier = f" from {offcut.coming.supplier}" if offcut.coming.supplier else ""
+    return f"what is on its way{supplier}"
+
+
+def _coils(market: Market, answer: Answer, number: int, lots: list[int]) -> list[Coil]:
+    """Return the lengths that a need gets, lot by lot, without a price: they are bought already.
+
+    `lots` says how many lengths of each lot no other need has got; it is lowered by what this one gets.
+    """
     coils = []
     wanted = {good: count for want, good, count in answer.flows if want == number}
     for place, lot in enumerate(market.problem.lots):
-        packs = answer.packs[place]
-        if not packs or not wanted.get(lot.good):
+        taken = min(lots[place], wanted.get(lot.good, 0))
+        if not taken:
             continue
         offer, good = market.lots[place][0], market.goods[lot.good]
         assert good.mm is not None
         tag = f"{offer.supplier.tag} {offer.number}" if offer.number else offer.supplier.tag
-        taken = min(packs * lot.holds, wanted[lot.good])
         wanted[lot.good] -= taken
+        lots[place] -= taken
         if good.reel is not None:
-            coils.append(Coil(good.mm * packs, None, 1, 1, tag))
+            coils.append(Coil(good.mm * taken, None, 1, 1, tag))
         else:
             coils.append(Coil(good.mm, None, taken, 1, tag))
     return coils
-
-
-def _left_out(market: Market) -> tuple[LeftOut, ...]:
-    """Return the offers and deliveries that were not looked at, and why."""
-    found = []
-    for part, refusals in market.refused.items():
-        for offer, reason in refusals:
-            number = f" {offer.number}" if offer.number else ""
-            found.append(LeftOut(f"{offer.supplier.tag}{number}, {part}", reason))
-    for entry in market.late:
-        day = f"due {entry.due}" if entry.due is not None else "nobody knows when"
-        found.append(LeftOut(f"on its way, {entry.part}", day))
-    return tuple(found)
 
 
 def _rates(market: Market, orders: tuple[Order, ...]) -> tuple[Rate, ...]:

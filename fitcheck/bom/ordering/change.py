@@ -18,7 +18,8 @@ class DayChange(NamedTuple):
 class PlanChange(NamedTuple):
     """The cost, the number of orders and the day on which all is here, before and after.
 
-    `circuits` are those whose day changes, `missing_gone` and `missing_new` the parts that can be had now, or no more.
+    `circuits` are those whose day changes, `missing_gone` and `missing_new` the parts that were missing and are not,
+    or the other way round; `missing_both` counts those that are missing before and after.
     `proven` is True if neither plan could be cheaper.
     """
 
@@ -29,6 +30,7 @@ class PlanChange(NamedTuple):
     missing_gone: tuple[str, ...]
     missing_new: tuple[str, ...]
     proven: bool
+    missing_both: int = 0
 
     @property
     def empty(self) -> bool:
@@ -56,4 +58,5 @@ def compare_plans(before: tuple[Plan, Readiness], after: tuple[Plan, Readiness])
         tuple(part for part in lacking[0] if part not in lacking[1]),
         tuple(part for part in lacking[1] if part not in lacking[0]),
         old.bound.optimal and new.bound.optimal,
+        sum(part in lacking[1] for part in lacking[0]),
     )

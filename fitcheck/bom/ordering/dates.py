@@ -6,26 +6,29 @@ from math import ceil
 from typing import Final
 
 from fitcheck.catalog.offers import Offer, Supplier
+from fitcheck.quantities import Quantity
 
 _DAY: Final = timedelta(days=1)
 _DAY_SECONDS: Final = 86_400.0
-_LONGEST: Final = 20_000
-"""Days of lead time that are counted day by day: half a century."""
+_WEEKS: Final = ("week", "weeks")
 
 
 def arrival(offer: Offer, on: datetime) -> date | None:
     """Return the day on which something ordered at `on` is here; None if no lead time is stated.
 
-    The lead time is the offer's own, else the supplier's, in whole working days, a part of a day counting as one. Days
-    are counted from the first working day on which the order is taken: the day of the order, or the next working day
-    if it comes after the cut-off or on a day that is none. It arrives on a working day.
+    The lead time is the offer's own, else the supplier's, in whole working days, a part of a day counting as one; one
+    that is stated in weeks is weeks of the calendar. Days are counted from the first working day on which the order
+    is taken: the day of the order, or the next working day if it comes after the cut-off or on a day that is none. It
+    arrives on a working day.
     """
     lead = offer.lead_time if offer.lead_time is not None else offer.supplier.lead_time
     if lead is None:
         return None
-    days = _working_days(offer.supplier, taken(offer.supplier, on))
-    wanted = min(ceil(lead / _DAY_SECONDS), _LONGEST)
-    return next(day for number, day in enumerate(days) if number == wanted)
+    start = taken(offer.supplier, on)
+    days = ceil(lead / _DAY_SECONDS)
+    if isinstance(lead, Quantity) and lead.text.rstrip().endswith(_WEEKS):
+        return next(_working_days(offer.supplier, start + days * _DAY))
+    return next(day for number, day in enumerate(_working_days(offer.supplier, start)) if number == days)
 
 
 def taken(supplier: Supplier, on: datetime) -> date:

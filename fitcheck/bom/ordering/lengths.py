@@ -6,12 +6,14 @@ What is on the shelf is there in every set.
 
 from collections.abc import Iterator, Sequence
 from itertools import islice, product
-from math import ceil
+from math import ceil, inf
+from time import monotonic
 from typing import Final, NamedTuple
 
 from fitcheck.bom.nesting.grid import down, up
 from fitcheck.bom.nesting.nest import nest
 from fitcheck.bom.nesting.record import Cut, NestingError
+from fitcheck.bom.nesting.search import SECONDS
 
 MOST_SETS: Final = 400
 """Sets that are tried: beyond that the rest is left untried, and the answer says so."""
@@ -20,11 +22,15 @@ _MOST_LISTED: Final = 50_000
 
 
 class LengthClass(NamedTuple):
-    """Coils of one length [mm], or a reel cut in steps of it. `most` can be had, None if as many as one likes."""
+    """Coils of one length [mm], or a reel cut in steps of it. `most` can be had, None if as many as one likes.
+
+    `name` tells reels apart: what comes off two of them is not one piece.
+    """
 
     mm: float
     reel: bool = False
     most: int | None = None
+    name: str = ""
 
 
 class Sets(NamedTuple):
@@ -38,15 +44,21 @@ class Sets(NamedTuple):
 
 
 def enough(
-    pieces: Sequence[Cut], classes: Sequence[LengthClass], offcuts: Sequence[float], kerf_mm: float = 0.0
+    pieces: Sequence[Cut],
+    classes: Sequence[LengthClass],
+    offcuts: Sequence[float],
+    kerf_mm: float = 0.0,
+    until: float = inf,
 ) -> Sets:
     """Return the smallest sets of lengths from which all pieces can be cut, offcuts given.
 
     Smallest: with one length less of any class the pieces could not be cut. Of a class not named here none are taken.
-    No sets at all if the pieces cannot be cut from anything there is.
+    No sets at all if the pieces cannot be cut from anything there is. From the moment `until` on (of the monotonic
+    clock) only what a quick try fits counts as enough.
     """
-    if not pieces or _fit(pieces, offcuts, kerf_mm):
-        return Sets((tuple(0 for _ in classes),), True)
+    saw = _Saw(pieces, kerf_mm, until)
+    if not pieces or saw.fits(offcuts):
+        return Sets((tuple(0 for _ in classes),), saw.sure)
     ceilings = [_alone(pieces, each, offcuts, kerf_mm) for each in classes]
     last = max(range(len(classes)), key=lambda place: ceilings[place], default=None)
     if last is None:
@@ -62,15 +74,15 @@ def enough(
         if any(_covers(chosen, known) for known in found):
             continue
         tried += 1
-        if tried > MOST_SETS:
+        if tried > MOST_SETS or monotonic() > until:
             break
-        most = ceilings[last]
-        fewest = _fewest(pieces, classes, chosen, last, most, offcuts, kerf_mm)
+        fewest = _fewest(saw, classes, chosen, last, ceilings[last], offcuts)
         if fewest is not None:
             chosen[last] = fewest
             found.append(tuple(chosen))
-    all_tried = tried <= MOST_SETS and next(ranges, None) is None
-    return Sets(tuple(_smallest(found)), all_tried)
+    else:
+        return Sets(tuple(_smallest(found)), saw.sure and next(ranges, None) is None)
+    return Sets(tuple(_smallest(found)), False)
 
 
 def _covers(chosen: Sequence[int], known: Sequence[int]) -> bool:
@@ -112,60 +124,70 @@ def _widths(pieces: Sequence[Cut]) -> list[int]:
 
 
 def _fewest(
-    pieces: Sequence[Cut],
+    saw: "_Saw",
     classes: Sequence[LengthClass],
     chosen: Sequence[int],
     last: int,
     most: int,
     offcuts: Sequence[float],
-    kerf_mm: float,
 ) -> int | None:
     """Return how few of the class `last` make a set enough, None if even `most` do not."""
+
+    def fits(count: int) -> bool:
+        counts = [count if at == last else each for at, each in enumerate(chosen)]
+        return saw.fits([*offcuts, *_bars(classes, counts)])
+
     low, high = 0, most
-    if not _enough(pieces, classes, _with(chosen, last, most), offcuts, kerf_mm):
+    if not fits(most):
         return None
     while low < high:
         middle = (low + high) // 2
-        if _enough(pieces, classes, _with(chosen, last, middle), offcuts, kerf_mm):
-            high = middle
-        else:
-            low = middle + 1
+        low, high = (low, middle) if fits(middle) else (middle + 1, high)
     return low
 
 
-def _with(chosen: Sequence[int], place: int, count: int) -> list[int]:
-    return [count if at == place else each for at, each in enumerate(chosen)]
+def _bars(classes: Sequence[LengthClass], counts: Sequence[int]) -> Iterator[float]:
+    """Yield the lengths of a set [mm]; what comes off one reel is one piece."""
+    for each, count in zip(classes, counts, strict=True):
+        yield from [each.mm * count] * (count > 0) if each.reel else [each.mm] * count
 
 
-def _enough(
-    pieces: Sequence[Cut],
-    classes: Sequence[LengthClass],
-    chosen: Sequence[int],
-    offcuts: Sequence[float],
-    kerf_mm: float,
-) -> bool:
-    bars = list(offcuts)
-    for each, count in zip(classes, chosen, strict=True):
-        bars += [each.mm * count] * (count > 0) if each.reel else [each.mm] * count
-    return _fit(pieces, bars, kerf_mm)
+class _Saw:
+    """Says whether pieces can be cut from lengths: by a quick try, else by an exact plan while there is time for it.
 
+    `sure` becomes False once an answer was no only because time had run out.
+    """
 
-def _fit(pieces: Sequence[Cut], bars: Sequence[float], kerf_mm: float) -> bool:
-    """Return whether all pieces can be cut from these lengths: by a quick try, else by an exact plan."""
-    left, widths = sorted(map(down, bars)), _widths(pieces)
-    if not left or widths[0] > left[-1] or sum(widths) > sum(left):
-        return False
-    for width in widths:
-        place = next((place for place, room in enumerate(left) if room >= width), None)
-        if place is None:
-            return _fit_exactly(pieces, bars, kerf_mm)
-        left[place] -= width + up(kerf_mm)
-        left.sort()
-    return True
+    def __init__(self, pieces: Sequence[Cut], kerf_mm: float, until: float) -> None:
+        self.pieces = pieces
+        self.kerf_mm = kerf_mm
+        self.until = until
+        self.sure = True
+        self._widths = _widths(pieces)
 
+    def fits(self, bars: Sequence[float]) -> bool:
+        """Return whether all pieces can be cut from these lengths [mm]."""
+        left = sorted(map(down, bars))
+        if not self._widths:
+            return True
+        if not left or self._widths[0] > left[-1] or sum(self._widths) > sum(left):
+            return False
+        for width in self._widths:
+            place = next((place for place, room in enumerate(left) if room >= width), None)
+            if place is None:
+                return self._exactly(bars)
+            left[place] -= width + up(self.kerf_mm)
+            left.sort()
+        return True
 
-def _fit_exactly(pieces: Sequence[Cut], bars: Sequence[float], kerf_mm: float) -> bool:
-    try:
-        return not nest(pieces, [], bars, kerf_mm).too_long
-    except NestingError:
-        return False
+    def _exactly(self, bars: Sequence[float]) -> bool:
+        left = self.until - monotonic()
+        if left <= 0:
+            self.sure = False
+            return False
+        try:
+            plan = nest(self.pieces, [], bars, self.kerf_mm, min(left, SECONDS))
+        except NestingError as error:
+            self.sure = self.sure and "no plan" not in error.reason
+            return False
+        return not plan.too_long

@@ -6,8 +6,9 @@ from math import ceil, floor
 from typing import Final, NamedTuple
 
 from fitcheck.bom.need import Need
+from fitcheck.bom.ordering.cut_goods import CutWant, Offcut, cut_want
 from fitcheck.bom.ordering.dates import arrival
-from fitcheck.bom.ordering.lengths import LengthClass, Sets, enough
+from fitcheck.bom.ordering.lengths import LengthClass
 from fitcheck.bom.ordering.problem import MONEY, Amount, Lot, Problem, Seller, Step, Tier, Want
 from fitcheck.bom.ordering.solve import SECONDS
 from fitcheck.catalog.money import Money
@@ -16,6 +17,8 @@ from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Coming, Stock
 from fitcheck.catalog.substitutes import StandIns
 
+MOST_PACKS: Final = 9999
+"""Packs of one offer in one order: what an offer's own stock can say at most."""
 _MILLILITRE: Final = 1000.0
 """Cubic millimetres in one."""
 _MILLIGRAMS: Final = 1_000_000
@@ -37,7 +40,8 @@ class Terms(NamedTuple):
     """On what terms a plan is made.
 
     Orders go out at the moment `on`. Everything has to be here on the day `by`, if one is given. `currency` is that of
-    the sum, None for that of most offers. Each cut takes `kerf_mm`. The solver may look for `seconds`.
+    the sum, None for that of most offers. With `undated` what nobody states a day for counts as in time, if it cannot
+    be had on a stated day. Each cut takes `kerf_mm`. The solver may look for `seconds`.
     """
 
     on: datetime
@@ -46,6 +50,7 @@ class Terms(NamedTuple):
     substitutes: bool = True
     kerf_mm: float = 0.0
     seconds: float = SECONDS
+    undated: bool = False
 
 
 class Good(NamedTuple):
@@ -61,14 +66,6 @@ class Refused(NamedTuple):
 
     offer: Offer
     reason: str
-
-
-class CutWant(NamedTuple):
-    """What a need for lengths can be met from: classes of lengths, the offcuts there are, the sets that are enough."""
-
-    classes: tuple[LengthClass, ...]
-    offcuts: tuple[tuple[float, Coming | None], ...]
-    sets: Sets
 
 
 class Market:
@@ -98,6 +95,7 @@ class Market:
         self.coming, self.late = self._on_its_way()
         self._offcuts_taken: set[str] = {need.part for need in shop.needs if need.unit == "mm" and need.part}
         wants = tuple(want for need in shop.needs if (want := self._want(need)) is not None)
+        self._sharing()
         for number, good in enumerate(self.goods):
             self._sell(number, good)
         held = tuple(self._held(good) for good in self.goods)
@@ -109,7 +107,8 @@ class Market:
         by = self.terms.by
         if by is None:
             return self.shop.stock.coming, ()
-        in_time = [entry for entry in self.shop.stock.coming if (day := self.due(entry)) is not None and day <= by]
+        days = [(entry, self.due(entry)) for entry in self.shop.stock.coming]
+        in_time = [entry for entry, day in days if (self.terms.undated if day is None else day <= by)]
         return tuple(in_time), tuple(entry for entry in self.shop.stock.coming if entry not in in_time)
 
     def due(self, entry: Coming) -> date | None:
@@ -143,52 +142,65 @@ class Market:
         """Return a need for lengths: the sets of coils that are enough, each coil whatever part it is of."""
         groups: dict[LengthClass, dict[int, None]] = {}
         most: dict[LengthClass, int | None] = {}
+        prices: dict[LengthClass, int] = {}
         for part in parts:
             for offer, _ in self.usable(part, "mm"):
                 mm = self.length_of(offer)
                 assert mm is not None
-                key = LengthClass(mm, True, offer.stock) if offer.to_length else LengthClass(mm)
+                name = f"{offer.supplier.tag} {offer.part} {offer.number} {offer.price}"
+                key = LengthClass(mm, True, offer.stock, name) if offer.to_length else LengthClass(mm)
                 good = self._number(Good(part, mm, offer if offer.to_length else None))
                 groups.setdefault(key, {})[good] = None
                 known = most.get(key, 0)
                 most[key] = None if offer.stock is None or known is None else known + offer.stock * offer.pack
-        classes = [key if key.reel else LengthClass(key.mm, False, most[key]) for key in groups]
+                each = -(-self.amount(offer.price).home // offer.pack)
+                prices[key] = min(prices.get(key, each), each)
+        classes = [key if key.reel else key._replace(most=most[key]) for key in groups]
+        priced = dict(zip(classes, (prices[key] for key in groups), strict=True))
         offcuts = tuple(self._offcuts(need.part or "", parts))
-        sets = enough(need.pieces, classes, [mm for mm, _ in offcuts], self.terms.kerf_mm)
-        self.cuts[number] = CutWant(tuple(classes), offcuts, sets)
-        return Want(tuple(map(tuple, groups.values())), sets.sets, len(need.pieces))
+        want = cut_want(need.pieces, classes, offcuts, priced.get, self.terms.kerf_mm)
+        self.cuts[number] = want
+        return Want(tuple(map(tuple, groups.values())), want.sets.sets, max(len(want.pieces), 1), True)
 
-    def _offcuts(self, wanted: str, parts: Sequence[str]) -> Iterator[tuple[float, Coming | None]]:
+    def _sharing(self) -> None:
+        """Note which needs could share a length: how they would is not looked at."""
+        for number, cut in self.cuts.items():
+            alike = (
+                other for other in self.cuts if other != number and set(self.parts[number]) & set(self.parts[other])
+            )
+            self.cuts[number] = cut._replace(others=tuple(self.wants[other].part or "" for other in alike))
+
+    def _offcuts(self, wanted: str, parts: Sequence[str]) -> Iterator[Offcut]:
         """Yield the lengths that are here or coming for a need, of substitutes only those that nobody else may take."""
         for part in parts:
             if part != wanted and part in self._offcuts_taken:
                 continue
             self._offcuts_taken.add(part)
-            yield from ((mm, None) for mm in self.shop.stock.lengths(part))
-            yield from ((mm, entry) for entry in self.coming if entry.part == part for mm in entry.lengths)
+            yield from (Offcut(mm, part) for mm in self.shop.stock.lengths(part))
+            yield from (Offcut(mm, part, entry) for entry in self.coming if entry.part == part for mm in entry.lengths)
 
     def usable(self, part: str, unit: str) -> list[tuple[Offer, date | None]]:
         """Return the offers of a part that a need in this unit can be met from, and on which day each would be here."""
         key = (part, unit)
         if key not in self._usable:
-            self._usable[key] = []
-            for offer in self.shop.offers.of(part):
-                day = arrival(offer, self.terms.on)
-                reason = self._refusal(offer, day, unit)
-                if reason is None:
-                    self._usable[key].append((offer, day))
-                else:
-                    self.refused.setdefault(part, []).append(Refused(offer, reason))
+            days = [(offer, arrival(offer, self.terms.on)) for offer in self.shop.offers.of(part)]
+            dated = any(day is not None for _, day in days)
+            reasons = [self._refusal(offer, day, unit, dated) for offer, day in days]
+            self._usable[key] = [pair for pair, reason in zip(days, reasons, strict=True) if reason is None]
+            self.refused.setdefault(part, [])
+            for (offer, _), reason in zip(days, reasons, strict=True):
+                if reason is not None:
+                    self.refused[part].append(Refused(offer, reason))
         return self._usable[key]
 
-    def _refusal(self, offer: Offer, day: date | None, unit: str) -> str | None:
-        """Return why an offer is of no use, or None."""
+    def _refusal(self, offer: Offer, day: date | None, unit: str, dated: bool) -> str | None:
+        """Return why an offer is of no use, or None; `dated` says whether any offer of the part states a day."""
         by = self.terms.by
         if offer.valid_until is not None and offer.valid_until < self.terms.on.date():
             return f"its price ran out on {offer.valid_until}"
         if self.shop.offers.rates.factor(offer.currency, self.currency) is None:
             return f"its price is in {offer.currency}, and no rate to {self.currency} is given"
-        if by is not None and day is None:
+        if by is not None and day is None and (dated or not self.terms.undated):
             return "no lead time is given"
         if by is not None and day is not None and day > by:
             return f"here on {day} at the earliest"
@@ -223,7 +235,8 @@ class Market:
             tiers = (Tier(1, self.amount(offer.price)), *(Tier(at.packs, self.amount(at.price)) for at in offer.breaks))
             seller = self._seller_number(offer.supplier)
             self.lots.append((offer, day))
-            self._lots.append(Lot(number, seller, holds, tiers, offer.stock, self.weight_of(offer)))
+            most = MOST_PACKS if offer.stock is None else min(offer.stock, MOST_PACKS)
+            self._lots.append(Lot(number, seller, holds, tiers, most, self.weight_of(offer)))
 
     def unit_of(self, good: Good) -> str:
         """Return what a good is counted in."""
@@ -253,7 +266,8 @@ class Market:
         """Return an amount of money in units of the problem."""
         home = self.shop.offers.rates.converted(money, self.currency)
         assert home is not None  # offers without a rate have been refused
-        return Amount(int(money.amount * MONEY), int(home.amount * MONEY))
+        own = int(money.amount * MONEY)
+        return Amount(own, max(int(home.amount * MONEY), min(own, 1)))  # what costs little costs something
 
     def _seller(self, supplier: Supplier) -> Seller:
         minimum = int(supplier.minimum_order.amount * MONEY) if supplier.minimum_order is not None else 0

@@ -1,26 +1,35 @@
 """Why something cannot be had: need by need, from whom it is missing."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from fitcheck.bom.need import Need
-from fitcheck.bom.ordering.market import Market
+from fitcheck.bom.ordering.market import MOST_PACKS, Market
 from fitcheck.bom.ordering.problem import Answer
 from fitcheck.bom.ordering.record import Missing
 
+_MOST_TAGS: Final = 4
+
 
 def missing(market: Market, answer: Answer) -> tuple[Missing, ...]:
-    """Return the needs that an answer does not meet, and those that no catalog has a part for, with the reasons."""
-    short = {id(need): count for need, count in zip(market.wants, answer.short, strict=True) if count}
+    """Return the needs that an answer does not meet, and those that no catalog has a part for, with the reasons.
+
+    Spare pieces of tube that cannot be cut are not missed: the cutting list leaves them out.
+    """
     found = []
     for need in market.shop.needs:
         if need.part is None and need.quantity:
             found.append(Missing(need, need.quantity, ("no catalog has such a part",)))
         elif need.unlisted:
             found.append(Missing(need, need.quantity, (need.description,)))
-        elif id(need) in short:
-            number = market.wants.index(need)
-            found.append(Missing(need, short[id(need)], tuple(_reasons(market, answer, number, need))))
-    return tuple(found)
+    for number, need in enumerate(market.wants):
+        cut = market.cuts.get(number)
+        short = answer.short[number] if cut is None or cut.pieces else 0
+        short += len(cut.dropped) if cut is not None else 0
+        if short:
+            found.append(Missing(need, short, tuple(_reasons(market, answer, number, need))))
+    order = {id(need): place for place, need in enumerate(market.shop.needs)}
+    return tuple(sorted(found, key=lambda item: order[id(item.need)]))
 
 
 def _reasons(market: Market, answer: Answer, number: int, need: Need) -> Iterator[str]:
@@ -40,9 +49,14 @@ def _reasons(market: Market, answer: Answer, number: int, need: Need) -> Iterato
                 yield f"{named}on its way, " + (f"due {entry.due}" if entry.due is not None else "on no known day")
     if not sold:
         yield "no supplier in the offer files has it"
-    if need.unit == "mm" and not market.cuts[number].sets.sets and market.cuts[number].classes:
-        longest = max(piece.mm for piece in need.pieces)
-        yield f"the lengths to be had are not enough for its pieces, the longest of them {longest:.0f} mm"
+    cut = market.cuts.get(number)
+    if cut is not None and cut.dropped and (cut.classes or cut.offcuts):
+        tags = ", ".join(f"{piece.tag} {piece.mm:.0f} mm" for piece in cut.dropped[:_MOST_TAGS])
+        more = f" and {len(cut.dropped) - _MOST_TAGS} more" if len(cut.dropped) > _MOST_TAGS else ""
+        why = "" if cut.sets.all_tried else "; not all ways of cutting were tried"
+        yield f"the lengths to be had are not enough for {tags}{more}{why}"
+    if not answer.sure:
+        yield "not proven in the time given: more of it may be to be had"
 
 
 def _seller(tag: str, number: str | None) -> str:
@@ -53,14 +67,22 @@ def _not_more(market: Market, answer: Answer, place: int) -> str:
     """Return why no more is bought of a lot that is on offer."""
     lot = market.problem.lots[place]
     seller = market.problem.sellers[lot.seller]
-    if lot.stock is not None and answer.packs[place] >= lot.stock:
-        packs = "packs" if lot.stock != 1 else "pack"
-        return f"has {lot.stock} {packs} of {lot.holds}" if lot.holds != 1 else f"has {lot.stock}"
+    stock = market.lots[place][0].stock
+    if stock is not None and answer.packs[place] >= stock:
+        packs = "packs" if stock != 1 else "pack"
+        return f"has {stock} {packs} of {lot.holds}" if lot.holds != 1 else f"has {stock}"
     if seller.minimum and not any(
         count for other, count in zip(market.problem.lots, answer.packs, strict=True) if other.seller == lot.seller
     ):
         minimum = market.sellers[lot.seller].minimum_order
         return f"its smallest order of {minimum} is not reached by all that it could send"
-    if seller.steps:
+    weight = seller.packing + lot.weight
+    for other, count in zip(market.problem.lots, answer.packs, strict=True):
+        weight += other.weight * count if other.seller == lot.seller else 0
+    if seller.steps and weight > seller.steps[-1].up_to:
         return f"an order of more than {seller.steps[-1].up_to / 1e6:g} kg is not taken"
-    return "its lengths are not enough" if market.goods[lot.good].mm is not None else "cannot send more"
+    if market.goods[lot.good].mm is not None:
+        return "its lengths are not enough"
+    if answer.packs[place] >= MOST_PACKS:
+        return f"no more than {MOST_PACKS} packs are ordered"
+    return "cannot send more"

@@ -26,7 +26,7 @@ def _entries(plan: Plan, order: Order) -> Iterator[Coming]:
             supplier=order.supplier.tag,
             number=line.offer.number,
             ordered=plan.on,
-            due=line.arrives if order.supplier.part_deliveries else order.arrives,
+            due=order.day_of(line),
         )
 
 

@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 from fitcheck.bom.ordering.answered import planned
 from fitcheck.bom.ordering.market import Market, Shop, Terms
-from fitcheck.bom.ordering.problem import Answer
 from fitcheck.bom.ordering.record import Plan, TradeOff
 from fitcheck.bom.ordering.solve import solve
 
@@ -21,17 +20,20 @@ def purchase_plan(shop: Shop, terms: Terms) -> Plan:
         NoSolverError: the solver is not installed.
         NestingError: a kerf or a length makes no sense.
     """
-    return _made(shop, terms).whole()
+    return _made(shop, terms).plan
 
 
 def soonest(shop: Shop, terms: Terms) -> Plan:
     """Return the cheapest plan of those that have everything here first: all that can be had at all.
 
+    If all can be had on stated days it is; else what comes on no stated day, and cannot be had on one, is in the plan,
+    and then nobody knows when all is here.
+
     Raises:
         As `purchase_plan`.
     """
     *_, last = _ever_sooner(shop, terms)
-    return last.whole()
+    return last.plan._replace(by=None)
 
 
 def trade_off(shop: Shop, terms: Terms) -> tuple[TradeOff, ...]:
@@ -42,8 +44,9 @@ def trade_off(shop: Shop, terms: Terms) -> tuple[TradeOff, ...]:
     """
     rows: list[TradeOff] = []
     for made in _ever_sooner(shop, terms):
-        last = last_day(made.plan)
-        row = TradeOff(last, made.plan.cost, len(made.plan.orders), made.plan.bound.optimal)
+        plan = made.plan
+        lacking = len(plan.missing) + sum(bool(need.unknown) for need in plan.needs if need.unit != "ml")
+        row = TradeOff(made.last, plan.cost, len(plan.orders), plan.bound.optimal, lacking)
         if rows and rows[-1].cost.amount >= row.cost.amount:
             rows.pop()  # as cheap, and later
         rows.append(row)
@@ -51,48 +54,44 @@ def trade_off(shop: Shop, terms: Terms) -> tuple[TradeOff, ...]:
 
 
 class _Made(NamedTuple):
-    """A plan, still without its cutting lists, and what it was made from."""
+    """A plan, and how much it leaves unmet."""
 
-    market: Market
-    answer: Answer
     plan: Plan
+    short: int
 
     @property
-    def short(self) -> int:
-        """How much it leaves unmet."""
-        return sum(self.answer.short)
+    def last(self) -> date | None:
+        """The last stated day on which something of the plan comes; None if nobody states a day for some of it."""
+        on, days = self.plan.on, [order.arrives for order in self.plan.orders]
+        days += [item.due if item.due is None or item.due >= on else None for item in self.plan.stock if item.coming]
+        return None if None in days else self.last_stated
 
-    def whole(self) -> Plan:
-        """Return the plan with its cutting lists."""
-        return planned(self.market, self.answer)
+    @property
+    def last_stated(self) -> date:
+        """The last stated day on which something of the plan comes."""
+        days = [line.arrives for order in self.plan.orders for line in order.lines]
+        days += [item.due for item in self.plan.stock if item.coming]
+        return max([self.plan.on, *(day for day in days if day is not None)])
 
 
 def _made(shop: Shop, terms: Terms) -> _Made:
     market = Market(shop, terms)
     answer = solve(market.problem, terms.seconds)
-    return _Made(market, answer, planned(market, answer, cutting=False))
+    return _Made(planned(market, answer), sum(answer.short) + sum(len(cut.dropped) for cut in market.cuts.values()))
 
 
 def _ever_sooner(shop: Shop, terms: Terms) -> Iterator[_Made]:
     """Yield the least-cost plan, then the cheapest of those that end earlier, and so on to the earliest."""
     made = _made(shop, terms)
-    lacking = made.short
+    lacking, undated = made.short, False
+    if made.last is None:
+        yield made
+        dated = _made(shop, terms._replace(by=terms.by or date.max))
+        undated = dated.short != lacking
+        made = dated if not undated else made
     while made.short == lacking:
         yield made
-        last = last_day(made.plan)
-        by = last - _DAY if last is not None else _latest(shop, terms)
-        if by is None or by < terms.on.date() or (last is not None and last <= terms.on.date()):
+        last = made.last_stated
+        if last <= terms.on.date():
             return
-        made = _made(shop, terms._replace(by=by))
-
-
-def _latest(shop: Shop, terms: Terms) -> date | None:
-    """Return the last day on which any offer that states its days would be here."""
-    days = [day for _, day in Market(shop, terms).lots if day is not None]
-    return max([*days, terms.on.date()])
-
-
-def last_day(plan: Plan) -> date | None:
-    """Return the day on which all that a plan brings together is here; None if nobody knows."""
-    days = [order.arrives for order in plan.orders] + [item.due for item in plan.stock if item.coming]
-    return max([plan.on, *(day for day in days if day is not None)]) if None not in days else None
+        made = _made(shop, terms._replace(by=last - _DAY, undated=undated))

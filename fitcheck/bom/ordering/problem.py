@@ -66,17 +66,19 @@ class Want(NamedTuple):
 
     `classes` are groups of goods that do as well as each other; `choices` are ways to meet the need, each with how many
     of every class it takes. What is plainly counted has one class and one choice. `worth` is what it counts if it
-    cannot be met at all. The first good of a class is the one that was asked for.
+    cannot be met at all; `whole` is True if it is met so or not at all. No good is in two classes of one want. The
+    first good of a class is the one that was asked for.
     """
 
     classes: tuple[tuple[int, ...], ...]
     choices: tuple[tuple[int, ...], ...]
     worth: int = 1
+    whole: bool = False
 
     @property
     def counted(self) -> bool:
         """True if part of it can be met: so many of one class."""
-        return len(self.choices) == 1 and len(self.classes) == 1
+        return not self.whole and len(self.choices) == 1 and len(self.classes) == 1
 
 
 class Problem(NamedTuple):
@@ -92,7 +94,7 @@ class Answer(NamedTuple):
     """A plan: the packs of each lot, the choice of each want (None if not met), which want takes what.
 
     `flows` has (want, good, how many). `short` is how much each want lacks. `least` is what is proven: no plan that
-    lacks as little costs less.
+    lacks as little costs less. `sure` is False if it was not proven in time that no plan lacks less.
     """
 
     packs: tuple[int, ...]
@@ -100,6 +102,7 @@ class Answer(NamedTuple):
     flows: tuple[tuple[int, int, int], ...]
     short: tuple[int, ...]
     least: int
+    sure: bool = True
 
 
 def carriage(problem: Problem, seller: int, goods: int, weight: int) -> Amount | None:
@@ -140,7 +143,7 @@ def cost(problem: Problem, packs: Sequence[int]) -> int | None:
 
 
 def faults(problem: Problem, answer: Answer) -> list[str]:
-    """Return what is wrong with an answer: nothing if it keeps every rule. For tests, and for the planner itself."""
+    """Return what is wrong with an answer: nothing if it keeps every rule. For tests: it counts, and does not cut."""
     found = []
     have = list(problem.held)
     for lot, count in zip(problem.lots, answer.packs, strict=True):

@@ -8,9 +8,13 @@ all, and makes the relaxed program nearly as strong as that of facility location
 from collections import defaultdict
 from collections.abc import Iterator
 from math import inf
+from typing import Final
 
 from fitcheck.bom.ordering.problem import Answer, Lot, Problem, Want
 from fitcheck.bom.solver import Model, Terms
+
+BASE: Final = 32
+"""How many values a digit has."""
 
 
 class Program:
@@ -21,21 +25,24 @@ class Program:
 
     def __init__(self, problem: Problem, short: bool) -> None:
         self.model = Model()
+        self._size = 0
         self.problem = problem
         self._useful = _useful(problem)
-        self._chosen = [[self.model.variable(1) for _ in want.choices] for want in problem.wants]
-        self._short = [self.model.variable(_most_short(want)) if short else None for want in problem.wants]
+        self._chosen = [[self._variable(1) for _ in want.choices] for want in problem.wants]
+        self._short = [self._variable(_most_short(want)) if short else None for want in problem.wants]
         self._flows = {
-            (number, good): self.model.variable()
+            (number, good): self._variable(most)
             for number, want in enumerate(problem.wants)
-            for group in want.classes
+            for group, most in _most(want)
             for good in group
         }
-        self._open = [self.model.variable(1) for _ in problem.sellers]
+        self._open = [self._variable(1) for _ in problem.sellers]
         self._used: dict[tuple[int, int], int] = {}
-        self._extra: dict[tuple[int, int], int] = {}
+        self._extra: dict[tuple[int, int], Terms] = {}
         self._tiers: dict[tuple[int, int], int] = {}
         self._carriage: Terms = {}
+        self._free: dict[int, int] = {}
+        self._steps: dict[int, list[int]] = defaultdict(list)
         for number, lot in enumerate(problem.lots):
             self._lot(number, lot)
         self._meet()
@@ -46,9 +53,8 @@ class Program:
     def cost(self) -> Terms:
         """Return what a plan costs, carriage included, in the plan's currency."""
         terms = dict(self._carriage)
-        for packs in (self._used, self._extra):
-            for (number, tier), count in packs.items():
-                terms[count] = self.problem.lots[number].tiers[tier].price.home
+        for number, tier, count, packs in self._packs():
+            terms[count] = self.problem.lots[number].tiers[tier].price.home * packs
         return terms
 
     def shortage(self) -> Terms:
@@ -65,16 +71,13 @@ class Program:
         for (want, good), flow in self._flows.items():
             if all(good != group[0] for group in self.problem.wants[want].classes):
                 terms[flow] = 5
-        for packs in (self._used, self._extra):
-            terms |= dict.fromkeys(packs.values(), 1)
-        return terms
+        return terms | {count: packs for _, _, count, packs in self._packs()}
 
     def answer(self, values: list[int], least: int) -> Answer:
         """Return the plan that a solution stands for."""
         packs = [0] * len(self.problem.lots)
-        for counts in (self._used, self._extra):
-            for (number, _), count in counts.items():
-                packs[number] += values[count]
+        for number, _, count, times in self._packs():
+            packs[number] += values[count] * times
         chosen = tuple(
             next((place for place, pick in enumerate(picks) if values[pick]), None) for picks in self._chosen
         )
@@ -85,28 +88,99 @@ class Program:
         )
         return Answer(tuple(packs), chosen, flows, short, least)
 
+    def values(self, answer: Answer) -> list[int]:
+        """Return the values of the variables that stand for a plan.
+
+        They meet the rows if the plan keeps every rule, and lacks nothing if this program lets nothing be short. Packs
+        that are of no use are left out.
+        """
+        values: Terms = {(self._flows[want, good]): count for want, good, count in answer.flows}
+        for picks, chosen in zip(self._chosen, answer.chosen, strict=True):
+            if chosen is not None:
+                values[picks[chosen]] = 1
+        for want, short, lacking in zip(self.problem.wants, self._short, answer.short, strict=True):
+            if short is not None and lacking:
+                values[short] = lacking if want.counted else 1
+        for number, count in enumerate(answer.packs):
+            if count:
+                values |= self._packs_of(number, count)
+        for seller, open_ in enumerate(self._open):
+            if values.get(open_):
+                values |= self._carriage_of(seller, values)
+        return [values.get(variable, 0) for variable in range(self._size)]
+
+    def _packs_of(self, number: int, count: int) -> Terms:
+        """Return the values for so many packs of a lot: as many of use as can be."""
+        lot = self.problem.lots[number]
+        tier = max(place for place, tier in enumerate(lot.tiers) if tier.packs <= count)
+        used = min(count, -(-self._useful[lot.good] // lot.holds))
+        values = {self._open[lot.seller]: 1, self._used[number, tier]: used}
+        if (number, tier) in self._tiers:
+            values[self._tiers[number, tier]] = 1
+        if (number, tier) in self._extra:
+            values |= _in_digits(self._extra[number, tier], min(count - used, self._most_extra(lot, tier)))
+        return values
+
+    def _carriage_of(self, number: int, values: Terms) -> Terms:
+        """Return the values for the carriage of an order: free if it can be, else by the first step that carries it."""
+        seller = self.problem.sellers[number]
+        goods, weight = (
+            sum(times * values.get(count, 0) for count, times in terms.items()) for terms in self._sums(number)
+        )
+        if seller.free_over is not None and goods >= seller.free_over:
+            return {self._free[number]: 1}
+        steps = zip(self._steps[number], seller.steps, strict=True)
+        return next(({pick: 1} for pick, step in steps if weight + seller.packing <= step.up_to), {})
+
+    def _variable(self, most: float = inf) -> int:
+        """Add a variable from 0 to `most`."""
+        variable = self.model.variable(most)
+        self._size = variable + 1
+        return variable
+
+    def _digits(self, most: int, pick: int) -> Terms:
+        """Add a number up to `most` or a little more as digits, each nought if `pick` is.
+
+        The solver is slow with whole numbers that can have very many values. A row for each digit, and none for their
+        sum, keeps it from putting them together again.
+        """
+        digits, times = {}, 1
+        while most >= times:
+            highest = min(most // times, BASE - 1)
+            digit = self._variable(highest)
+            self.model.row({digit: 1, pick: -highest}, most=0)
+            digits[digit] = times
+            times *= BASE
+        return digits
+
+    def _packs(self) -> Iterator[tuple[int, int, int, int]]:
+        """Yield lot, price, and variable of each count of packs, and for how many packs one of it stands."""
+        for (number, tier), count in self._used.items():
+            yield number, tier, count, 1
+        for (number, tier), digits in self._extra.items():
+            for count, times in digits.items():
+                yield number, tier, count, times
+
     def _lot(self, number: int, lot: Lot) -> None:
         """Add the packs of one lot: tier by tier those of use and those beyond."""
         available = inf if lot.stock is None else lot.stock
         useful = min(-(-self._useful[lot.good] // lot.holds), available)
-        beyond = self._beyond(lot)
         open_ = self._open[lot.seller]
-        ends = [tier.packs - 1 for tier in lot.tiers[1:]] + [inf]
         counts: Terms = {}
-        for place, (tier, end) in enumerate(zip(lot.tiers, ends, strict=True)):
+        for place, tier in enumerate(lot.tiers):
+            end = _end(lot, place)
             if tier.packs > available:
                 break
-            used = self._used[number, place] = self.model.variable(min(useful, end))
+            used = self._used[number, place] = self._variable(min(useful, end))
             here: Terms = {used: 1}
             pick = open_
             if len(lot.tiers) > 1:
-                pick = self._tiers[number, place] = self.model.variable(1)
+                pick = self._tiers[number, place] = self._variable(1)
             self.model.row({used: 1, pick: -int(min(useful, end))}, most=0)
-            most = min(max(beyond, tier.packs), end, available)
-            if beyond or tier.packs > 1:
-                extra = self._extra[number, place] = self.model.variable(most)
-                self.model.row({extra: 1, pick: -int(most)}, most=0)
-                here[extra] = 1
+            most = self._most_extra(lot, place)
+            if most:
+                extra = self._extra[number, place] = self._digits(most, pick)
+                here |= extra
             if tier.packs > 1:
                 self.model.row({**here, pick: -tier.packs}, least=0)
             if len(here) > 1 and end < inf:
@@ -117,6 +191,12 @@ class Program:
             self.model.row({**picks, open_: -1}, most=0)
         if lot.stock is not None and len(counts) > 1:
             self.model.row(counts, most=lot.stock)
+
+    def _most_extra(self, lot: Lot, place: int) -> int:
+        """Return how many packs beyond need there can be at one of the prices of a lot."""
+        beyond, least = self._beyond(lot), lot.tiers[place].packs
+        most = max(beyond, least) if beyond or least > 1 else 0
+        return int(min(most, _end(lot, place), inf if lot.stock is None else lot.stock))
 
     def _beyond(self, lot: Lot) -> int:
         """Return how many packs it can be worth to take beyond need, to reach a sum of goods."""
@@ -163,7 +243,7 @@ class Program:
             self.model.row({**goods, open_: -seller.minimum}, least=0)
         free = None
         if seller.free_over is not None:
-            free = self.model.variable(1)
+            free = self._free[number] = self._variable(1)
             self.model.row({**goods, free: -seller.free_over}, least=0)
             self.model.row({free: 1, open_: -1}, most=0)
         if not seller.steps:
@@ -175,7 +255,8 @@ class Program:
         room: Terms = {}
         taken: Terms = {open_: -1}
         for step in seller.steps:
-            pick = self.model.variable(1)
+            pick = self._variable(1)
+            self._steps[number].append(pick)
             room[pick] = -step.up_to
             taken[pick] = 1
             self._carriage[pick] = step.price.home
@@ -188,13 +269,22 @@ class Program:
     def _sums(self, seller: int) -> tuple[Terms, Terms]:
         """Return the worth of the goods bought from a seller, in its own currency, and their weight."""
         goods, weight = {}, {}
-        for packs in (self._used, self._extra):
-            for (number, tier), count in packs.items():
-                lot = self.problem.lots[number]
-                if lot.seller == seller:
-                    goods[count] = lot.tiers[tier].price.own
-                    weight[count] = lot.weight
+        for number, tier, count, packs in self._packs():
+            lot = self.problem.lots[number]
+            if lot.seller == seller:
+                goods[count] = lot.tiers[tier].price.own * packs
+                weight[count] = lot.weight * packs
         return goods, weight
+
+
+def _in_digits(digits: Terms, number: int) -> Terms:
+    """Return the values of the digits of a number."""
+    return {digit: number // times % BASE for digit, times in digits.items()}
+
+
+def _end(lot: Lot, place: int) -> float:
+    """Return up to how many packs one of the prices of a lot holds."""
+    return lot.tiers[place + 1].packs - 1 if place + 1 < len(lot.tiers) else inf
 
 
 def _most_short(want: Want) -> int:
@@ -204,13 +294,14 @@ def _most_short(want: Want) -> int:
 def _useful(problem: Problem) -> list[int]:
     """Return how much of each good can be of use: all that wants could take of it, less what is held."""
     useful = [0] * len(problem.held)
-    for goods, most in _takers(problem):
-        for good in goods:
-            useful[good] += most
+    for want in problem.wants:
+        for goods, most in _most(want):
+            for good in goods:
+                useful[good] += most
     return [max(much - held, 0) for much, held in zip(useful, problem.held, strict=True)]
 
 
-def _takers(problem: Problem) -> Iterator[tuple[tuple[int, ...], int]]:
-    for want in problem.wants:
-        for place, group in enumerate(want.classes):
-            yield group, max((choice[place] for choice in want.choices), default=0)
+def _most(want: Want) -> Iterator[tuple[tuple[int, ...], int]]:
+    """Yield each class of a want with how many it takes at most."""
+    for place, group in enumerate(want.classes):
+        yield group, max((choice[place] for choice in want.choices), default=0)

@@ -66,6 +66,10 @@ class Order(NamedTuple):
     weight: float | None = None
     unweighed: tuple[str, ...] = ()
 
+    def day_of(self, line: Line) -> date | None:
+        """Return the day on which a line is here: with the whole order, unless what is ready is sent at once."""
+        return line.arrives if self.supplier.part_deliveries else self.arrives
+
 
 class FromStock(NamedTuple):
     """What is taken off the shelf, or out of what is coming, for one need.
@@ -92,11 +96,16 @@ class Missing(NamedTuple):
 
 
 class Bound(NamedTuple):
-    """What is proven of a plan's cost: no plan costs less than `least`. `seconds` is the time the solver was given."""
+    """What is proven of a plan's cost: no plan costs less than `least`.
+
+    `seconds` is the time the solver was given. `open` says in words what was not looked at: where there is anything,
+    the plan is not proven, and `least` holds only for what was.
+    """
 
     least: Decimal
     optimal: bool
     seconds: float
+    open: tuple[str, ...] = ()
 
     def gap(self, cost: Decimal) -> float:
         """Return by which share of `cost` a plan could be cheaper at most."""
@@ -135,13 +144,14 @@ class Plan(NamedTuple):
 class TradeOff(NamedTuple):
     """One row of the trade-off between cost and date: to have everything by `finish` costs `cost` at least.
 
-    `finish` is None if nobody knows the day.
+    `finish` is None if nobody knows the day. `missing` counts the needs that it does not meet, or not for certain.
     """
 
     finish: date | None
     cost: Money
     orders: int
     optimal: bool
+    missing: int = 0
 
 
 class CircuitReady(NamedTuple):

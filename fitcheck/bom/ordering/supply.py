@@ -53,14 +53,9 @@ def in_order(supplies: Iterable[Supply]) -> list[Supply]:
     return sorted(supplies, key=lambda one: (not one.here, one.day is None, one.day or date.max))
 
 
-def arrival(order: Order, line: Line) -> date | None:
-    """Return the day on which a line of an order is here: with the whole of it, unless parts of it are sent at once."""
-    return line.arrives if order.supplier.part_deliveries else order.arrives
-
-
 def ordered(on: date, order: Order, line: Line, quantity: int) -> Supply:
     """Return so much of a line of an order that goes out on the day `on`."""
-    day = arrival(order, line)
+    day = order.day_of(line)
     if day is None:
         return Supply(line.offer.part, quantity, None, f"{order.supplier.tag}: no lead time is given")
     return Supply(line.offer.part, quantity, max(day, on), order.supplier.tag)

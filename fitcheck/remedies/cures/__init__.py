@@ -44,11 +44,22 @@ CURES: Final[Mapping[str, tuple[Cure, ...]]] = {
     "tube-material-refused": (exchanges.exchanged,),
     "fluid-unsuitable": (exchanges.exchanged,),
     "rigid-across-bodies": (circuits.wrong_body, moving.hose_for_line),
+    "hose-short": (exchanges.hose_that_hangs,),
+    "hose-bend-tight": (exchanges.hose_that_hangs,),
 }
 """What is tried for a finding of each rule, in the order of trying."""
 
 UNCURED: Final[Mapping[str, str]] = {
     "air-trap": "the line or the part has to go lower, or be bled at its highest point: the car decides where",
+    "bend-tight": "a wider bend takes more of the legs beside it: move its corner, or list the bender that makes it",
+    "bend-crowded": "the corner has to move, or one bend to go: the room on the car decides where",
+    "length-disagrees": "one of the two was measured wrong: measure again",
+    "line-dead-straight": "one bend, or a loop, has to go in: the room on the car decides where",
+    "near-heat": "the line has to go elsewhere, or a shield between, which is then accepted",
+    "lines-touching": "one of the two has to go another way: the room on the car decides which",
+    "panel-unguarded": "state the grommet by the panel's `grommet`, of the tube's size and for that hole",
+    "panel-misfit": "drill the hole to the part, or choose the part for the hole that is there",
+    "clip-sparse": "clips go on where the finding says; then state their spacing, or place them",
 }
 """Rules whose findings no part and no change of the file alone puts right, and why."""
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from fitcheck.build.assemble import assemble
 from fitcheck.build.graph import End
+from fitcheck.build.hose_reach import hangs, need_of
 from fitcheck.build.load import reread
 from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import Part
@@ -52,6 +53,27 @@ def _as_it_is(bench: Bench, context: Context, tag: str, loose: list[Change]) -> 
         changes: list[Change] = [Put((section, tag, "tube" if section == "lines" else "part"), found.part.id)]
         changes += bench.renamed({f"{tag}.{old}": f"{tag}.{new}" for old, new in found.renamed})
         yield Remedy("part", (*changes, *loose), (found.part.id,), (tag,), notes=tuple(_unknown(found)))
+
+
+def hose_that_hangs(bench: Bench, finding: Finding) -> Iterator[Remedy]:
+    """Fit a hose of another length with the same ends that reaches everywhere and bends no tighter than it may.
+
+    Of those the shortest come first. Hose bought by length is cut to what is needed.
+    """
+    found = next((each for each in bench.context.reaches if each.tag == finding.at[0]), None)
+    if found is None or found.far is None:
+        return
+    notes = tuple(f"{field} is not known: it may take more" for field in found.missing)
+    if found.part.length is None:
+        needed = f"{need_of(found).length_mm:.0f} mm"
+        yield Remedy("length", (Put(("hoses", found.tag, "length"), needed),), (), (found.tag,), notes=notes)
+        return
+    same = (each for each in like_for_like(bench.context, found.tag, ("length",)) if hangs(found, each.part))
+    for each in sorted(same, key=lambda each: each.part.length or 0.0)[:_MOST]:
+        changes: list[Change] = [Put(("hoses", found.tag, "part"), each.part.id)]
+        changes += bench.renamed({f"{found.tag}.{old}": f"{found.tag}.{new}" for old, new in each.renamed})
+        more = tuple(_unknown(each))
+        yield Remedy("part", tuple(changes), (each.part.id,), (found.tag,), notes=(*notes, *more))
 
 
 def _a_guess(found: Replacement) -> bool:

@@ -1,0 +1,124 @@
+"""Each line's run as far as the file says it: legs, bends and their radii, and its centre-line in space."""
+
+from collections.abc import Mapping
+from itertools import pairwise
+from typing import NamedTuple
+
+from fitcheck.build.benders import BenderError, Radius, bend_radius
+from fitcheck.build.curves import Curve, along
+from fitcheck.build.graph import PortGraph
+from fitcheck.build.model import Corner, Leg
+from fitcheck.build.positions import corner_points, end_position, place_field
+from fitcheck.build.routes import STRAIGHT_DEG, Bend, Point, Route, RouteError, straights, through_points
+from fitcheck.catalog.part import Part
+
+
+class Run(NamedTuple):
+    """One line's run. Lengths in mm.
+
+    Attributes:
+        tag: the line.
+        tube: its tube; None if no catalog has it.
+        missing: the fields that would say where it runs; empty if nothing is missing.
+        fault: why no tube can follow the route; None if one can, or nobody knows.
+        route: its legs and bends; a bend's `corner` counts the entries of the file's route from 1.
+        radii: the radius of each bend, and where that comes from.
+        straights_mm: the straight part of each leg.
+        points: its ends and the corners between, those left out that are none; None if it is given by legs.
+        curve: its centre-line; empty if it is given by legs, or cannot be made.
+    """
+
+    tag: str
+    tube: Part | None
+    missing: tuple[str, ...] = ()
+    fault: RouteError | None = None
+    route: Route | None = None
+    radii: tuple[Radius, ...] = ()
+    straights_mm: tuple[float, ...] = ()
+    points: tuple[Point, ...] | None = None
+    curve: Curve = ()
+
+    @property
+    def od_mm(self) -> float | None:
+        """Outside diameter of the tube, if known."""
+        return self.tube.od if self.tube is not None else None
+
+    def node_of(self, index: int) -> int | None:
+        """Return where in the file's route a bend stands, counted from 0."""
+        return self.route.bends[index].corner - 1 if self.route is not None and self.route.bends else None
+
+
+def runs(graph: PortGraph) -> Mapping[str, Run]:
+    """Return the run of every line by its tag."""
+    return {tag: run_of(graph, tag) for tag in graph.build.file.lines}
+
+
+def run_of(graph: PortGraph, tag: str) -> Run:
+    """Return the run of one line."""
+    line, tube = graph.build.file.lines[tag], graph.fitted[tag].part
+    if tube is None:
+        return Run(tag, None, (f"lines.{tag}.tube",))
+    if tube.od is None:
+        return Run(tag, tube, (f"parts.{tube.id}.od",))
+    if line.route is None:
+        return Run(tag, tube, (f"lines.{tag}.route",))
+    try:
+        legs = [entry for entry in line.route if isinstance(entry, Leg)]
+        return _of_legs(graph, tag, tube, legs) if legs else _of_points(graph, tag, tube)
+    except BenderError as error:
+        return Run(tag, tube, (error.field,))
+
+
+def missing_places(graph: PortGraph, tag: str) -> tuple[str, ...]:
+    """Return the fields that would say where a line's ends are, of those that are not known."""
+    refs = (f"{tag}.{name}" for name in ("from", "to"))
+    return tuple(place_field(graph, ref) for ref in refs if end_position(graph, ref) is None)
+
+
+def _of_points(graph: PortGraph, tag: str, tube: Part) -> Run:
+    first, last = (end_position(graph, f"{tag}.{name}") for name in ("from", "to"))
+    if first is None or last is None:
+        return Run(tag, tube, missing_places(graph, tag))
+    entries = graph.build.file.lines[tag].route or ()
+    points = [first, *(corner_points(graph, tag) or ()), last]
+    stated = [entry.bend if isinstance(entry, Corner) else None for entry in entries]
+    radii = [bend_radius(graph.build, tag, tube, float(mm) if mm is not None else None) for mm in stated]
+    try:
+        route = through_points(points, [radius.mm for radius in radii])
+    except RouteError as error:
+        return Run(tag, tube, fault=error)
+    found = Run(
+        tag,
+        tube,
+        route=route,
+        radii=tuple(radii[bend.corner - 1] for bend in route.bends),
+        points=(first, *(points[bend.corner] for bend in route.bends), last),
+    )
+    try:
+        return found._replace(straights_mm=straights(route), curve=along(points, route))
+    except RouteError as error:
+        return found._replace(fault=error)
+
+
+def _of_legs(graph: PortGraph, tag: str, tube: Part, legs: list[Leg]) -> Run:
+    if legs[-1].angle:
+        return Run(tag, tube, (f"lines.{tag}.route.{len(legs)}",))
+    lengths = [float(legs[0].leg)]
+    bends: list[Bend] = []
+    radii: list[Radius] = []
+    for index, (leg, after) in enumerate(pairwise(legs)):
+        if leg.angle is None:
+            return Run(tag, tube, (f"lines.{tag}.route.{index}.angle",))
+        if 0.0 <= leg.angle < STRAIGHT_DEG:
+            lengths[-1] += float(after.leg)  # straight on: one leg in two pieces
+            continue
+        radius = bend_radius(graph.build, tag, tube, float(leg.bend) if leg.bend is not None else None)
+        rotation = float(leg.rotation) if leg.rotation is not None and bends else None
+        bends.append(Bend(float(leg.angle), radius.mm, rotation, index + 1))
+        radii.append(radius)
+        lengths.append(float(after.leg))
+    route = Route(tuple(lengths), tuple(bends))
+    try:
+        return Run(tag, tube, route=route, radii=tuple(radii), straights_mm=straights(route))
+    except RouteError as error:
+        return Run(tag, tube, fault=error, route=route, radii=tuple(radii))

@@ -1,0 +1,101 @@
+"""`fitcheck make`: bench sheets: what to cut, slide on, flare, mark and bend, in order of doing."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fitcheck.cli.common import RequestError, build_arguments, printable, read_build
+
+if TYPE_CHECKING:
+    from fitcheck.build.load import Build
+    from fitcheck.making.sheet import Sheets
+
+_FORMATS = ("text", "json", "csv", "svg", "html", "dxf")
+_FORMS = """\
+svg: ruler with marks, four views, a dial for each turn; several lines are stacked in one picture.
+html: pages to print at 100 %, with templates at 1:1 of what is flat.
+dxf: the centre-lines in space, for another drawing program (needs fitcheck[cad])."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the verb's arguments."""
+    parser.epilog, parser.formatter_class = _FORMS, argparse.RawDescriptionHelpFormatter
+    build_arguments(parser, _FORMATS)
+    parser.add_argument("lines", nargs="*", metavar="LINE", help="these lines only (default: all)")
+    parser.add_argument("--paper", choices=("a4", "letter"), help="paper of html (default: a4)")
+    parser.add_argument("--output", metavar="FILE", help="write the answer to this file")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the bench sheets, or write them to a file; 1 if one of the lines cannot be made."""
+    from fitcheck.build.assemble import assemble
+    from fitcheck.making.make import sheets
+    from fitcheck.naming import hint
+
+    if args.paper is not None and args.format != "html":
+        raise RequestError("--paper goes with --format html")
+    build = read_build(args)
+    for tag in args.lines:
+        if tag not in build.file.lines:
+            raise RequestError(f"no line is called {tag!r}{hint(tag, build.file.lines)}")
+    if args.output:
+        _refuse_inputs(build, Path(args.build), Path(args.output))
+    made = sheets(assemble(build), tuple(dict.fromkeys(args.lines)) or None)
+    _put(args.output, _written(made, args.format, args.paper or "a4"))
+    return 1 if any(sheet.faults for sheet in made.sheets) else 0
+
+
+def _written(made: "Sheets", form: str, paper: str) -> str:
+    """Return the sheets in the form asked for."""
+    if form == "json":
+        from fitcheck.reports.make_json import make_json
+
+        return make_json(made)
+    if form == "csv":
+        from fitcheck.reports.make_csv import make_csv
+
+        return make_csv(made)
+    if form == "svg":
+        from fitcheck.reports.make_svg import make_svg
+
+        return make_svg(made)
+    if form == "html":
+        from fitcheck.reports.make_page import make_html
+
+        return make_html(made, "letter" if paper == "letter" else "a4")
+    if form == "dxf":
+        return _dxf(made)
+    from fitcheck.reports.make_text import make_text
+
+    return make_text(made)
+
+
+def _dxf(made: "Sheets") -> str:
+    from fitcheck.reports.make_dxf import make_dxf, without_shape
+
+    text = make_dxf(made)
+    left_out = without_shape(made)
+    if left_out:
+        print(printable(f"not drawn, no shape in space: {', '.join(left_out)}"), file=sys.stderr)
+    return text
+
+
+def _put(name: str | None, text: str) -> None:
+    text = text if text.endswith("\n") else f"{text}\n"
+    if name is None:
+        print(text, end="")
+        return
+    from fitcheck.sources import write_atomically
+
+    write_atomically(Path(name), text.encode("utf-8"))
+    print(f"{printable(name)} written", file=sys.stderr)
+
+
+def _refuse_inputs(build: "Build", place: Path, output: Path) -> None:
+    """Refuse to write over a file that the build is read from."""
+    from fitcheck.build.load import build_path
+
+    names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
+    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
+        raise RequestError(f"--output: {output} is a file that the build is read from")

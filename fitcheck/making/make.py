@@ -1,0 +1,148 @@
+"""The bench sheets of a build's lines."""
+
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from fitcheck.build.benders import STATED, StraightsNeeded, straights_needed, tool_of, tools_for
+from fitcheck.build.graph import Fitted, PortGraph
+from fitcheck.build.routes import RouteError, straights
+from fitcheck.catalog.part import Part
+from fitcheck.making.concerns import concerns_of
+from fitcheck.making.course import Course, course_of
+from fitcheck.making.ends import end_plan
+from fitcheck.making.order import Plan, best_plan
+from fitcheck.making.shape import distance
+from fitcheck.making.sheet import EndPlan, Remark, Sheet, Sheets, TubeFacts
+from fitcheck.making.slide_on import holes_of, passing, too_small
+from fitcheck.making.steps import letter_of, steps_of
+
+
+def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
+    """Return the bench sheets of the lines named, or of all, in the order of the file.
+
+    Raises:
+        BenderError: the figures of a bender cannot be.
+    """
+    file = graph.build.file
+    wanted = file.lines if tags is None else tags
+    unit: Literal["mm", "in"] = "in" if file.coordinates == "in" else "mm"
+    return Sheets(file.name, unit, tuple(sheet(graph, tag) for tag in wanted))
+
+
+def sheet(graph: PortGraph, tag: str) -> Sheet:
+    """Return the bench sheet of one line; one that cannot be made has faults instead of steps.
+
+    Raises:
+        BenderError: the figures of its bender cannot be.
+    """
+    item = graph.fitted[tag]
+    tube = item.part
+    if tube is None or tube.od is None:
+        word = "tube-unknown" if tube is None else "od-unknown"
+        return Sheet(tag, _facts(item), None, None, faults=(Remark(word, {"part": item.part_id}),))
+    ends = (end_plan(graph, tag, "from", tube), end_plan(graph, tag, "to", tube))
+    faults = [
+        Remark("end-unknown", {"end": f"{tag}.{end.name}", "reason": end.reason})
+        for end in ends
+        if end.reason is not None
+    ]
+    try:
+        course = course_of(graph, tag, tube)
+    except RouteError as error:
+        course = Remark("route-impossible", {"field": f"lines.{tag}.route", "reason": str(error)})
+    if isinstance(course, Remark):
+        return Sheet(tag, _facts(item), None, ends, faults=(*faults, course))
+    bare = Sheet(tag, _facts(item), course.given, ends, course.run_mm)
+    faults += _course_faults(graph, tag, tube, course, ends)
+    if faults:
+        return bare._replace(faults=tuple(faults))
+    return _planned(graph, tag, tube, course, bare)
+
+
+def _planned(graph: PortGraph, tag: str, tube: Part, course: Course, bare: Sheet) -> Sheet:
+    assert bare.ends is not None  # both checked by `sheet`
+    assert tube.od is not None
+    needs = straights_needed(graph.build, tag, tube)
+    holes = holes_of(graph, tag, course.route)
+    way = passing(holes, bare.ends, len(course.route.bends) if course.route is not None else 0)
+    plan = best_plan(course, bare.ends, needs, way, (tube.od, tube.material))
+    trim = _trim(graph)
+    cut = course.run_mm + sum(end.allowance_mm for end in plan.ends) + 2.0 * trim
+    points = plan.course.points
+    apart = distance(points[0], points[-1]) if points is not None else None
+    if plan.ends[0].name == "to":
+        holes = holes[::-1]
+    made = bare._replace(
+        ends=plan.ends,
+        cut_mm=cut,
+        trim_mm=trim,
+        straights_mm=straights(plan.course.route) if plan.course.route is not None else (),
+        bends=plan.bends,
+        flare_b=plan.flare_b,
+        hand_flare=plan.hand_flare,
+        grip_mm=needs.grip_mm,
+        grip_source=needs.grip_source,
+        clamp_mm=needs.clamp_mm,
+        clamp_source=needs.clamp_source,
+        points=points,
+        end_to_end_mm=apart,
+        stated_mm=_stated(graph, tag, course),
+        holes=holes,
+        lead=letter_of(plan, way),
+    )
+    faults = tuple(_plan_faults(tag, plan, needs))
+    if faults:
+        return made._replace(faults=faults)
+    steps = steps_of(plan, cut, trim, holes, way, apart)
+    return made._replace(steps=steps, concerns=tuple(concerns_of(graph, made, plan, tube, way)))
+
+
+def _facts(item: Fitted) -> TubeFacts:
+    part = item.part
+    if part is None:
+        return TubeFacts(item.part_id, "", None, None, None)
+    return TubeFacts(part.id, part.description, part.material, part.od, part.wall)
+
+
+def _trim(graph: PortGraph) -> float:
+    tools = graph.build.file.tools
+    return float(tools.trim) if tools is not None and tools.trim is not None else 0.0
+
+
+def _stated(graph: PortGraph, tag: str, course: Course) -> float | None:
+    length = graph.build.file.lines[tag].length
+    return float(length) if length is not None and course.given != "length" else None
+
+
+def _course_faults(
+    graph: PortGraph, tag: str, tube: Part, course: Course, ends: tuple[EndPlan, EndPlan]
+) -> Iterator[Remark]:
+    """Yield what no way of working can put right: wrong bender, radius nobody makes, nut in a bend, hole too small."""
+    od = tube.od or 0.0
+    tool = tool_of(graph.build, tag, tube)
+    if tool is not None and not tool.takes(od):
+        yield Remark("bender-takes-not", {"bender": tool.name, "od": od})
+    listed = ", ".join(one.name for one in tools_for(graph.build, tube))
+    route = course.route
+    for index, radius in enumerate(course.radii):
+        if listed and radius.tool is None and radius.source == STATED:
+            corner = route.bends[index].corner if route is not None else index
+            yield Remark("radius-not-made", {"corner": corner, "radius": radius.mm, "benders": listed})
+    if route is not None:
+        kept = straights(route)
+        for end, straight in zip(ends, (kept[0], kept[-1]), strict=True):
+            if straight < end.nut_least_mm:
+                at = f"{tag}.{end.name}"
+                yield Remark("nut-in-bend", {"end": at, "straight": straight, "nut": end.nut_least_mm})
+    yield from too_small(holes_of(graph, tag, route), od)
+
+
+def _plan_faults(tag: str, plan: Plan, needs: StraightsNeeded) -> Iterator[Remark]:
+    """Yield what the best way of working still cannot do: flare an end that no tool can hold."""
+    if not plan.fits:
+        values: dict[str, str | float] = {
+            "end": f"{tag}.{plan.ends[1].name}",
+            "room": plan.room_b_mm or 0.0,
+            "needed": needs.grip_hand_mm,
+        }
+        yield Remark("no-room-to-flare", values)

@@ -1,0 +1,42 @@
+"""Bench sheets as text: each line's ends, its steps in order of doing, what to look at, or why it cannot be made."""
+
+from collections.abc import Iterator
+
+from fitcheck.making.sheet import Sheet, Sheets
+from fitcheck.reports.make_steps import step_text
+from fitcheck.reports.make_words import VIEW, concern_text, end_text, exact, fault_text
+from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
+
+
+def make_text(made: Sheets, *, width: int = WIDTH) -> str:
+    """Return the bench sheets for people, in lines of at most `width` columns."""
+    lines = paragraph(f"{made.build}: bench sheets, {count_of(len(made.sheets), 'line')}", width)
+    lines += paragraph(VIEW, width)
+    for sheet in made.sheets:
+        lines += ["", *_sheet(sheet, made.unit, width)]
+    refused = [sheet.tag for sheet in made.sheets if sheet.faults]
+    if refused:
+        lines += ["", *paragraph(f"CANNOT BE MADE ({len(refused)}): {', '.join(refused)}", width, "", "  ")]
+    return "\n".join([*lines, *caution_lines(width)])
+
+
+def _sheet(sheet: Sheet, unit: str, width: int) -> Iterator[str]:
+    tube = sheet.tube
+    size = f", {exact(tube.od_mm, unit)}" if tube.od_mm is not None else ""
+    yield from paragraph(f"{sheet.tag.upper()}: {tube.part}{size}", width, "", "  ")
+    for letter, end in zip("AB", sheet.ends or (), strict=False):
+        yield from paragraph(end_text(end, letter), width, "  ", "    ")
+    if sheet.faults:
+        yield from paragraph("cannot be made:", width, "  ", "    ")
+        for fault in sheet.faults:
+            yield from paragraph(f"- {fault_text(fault, unit)}", width, "  ", "    ")
+        return
+    for place, step in enumerate(sheet.steps, 1):
+        lead = f"{place:>4}. "
+        yield from paragraph(
+            f"{lead.strip()} {step_text(sheet, step, unit)}", width, lead[: -len(lead.lstrip())], " " * 6
+        )
+    if sheet.concerns:
+        yield from paragraph("Look at:", width, "  ", "    ")
+    for concern in sheet.concerns:
+        yield from paragraph(f"- {concern_text(concern, unit)}", width, "  ", "    ")

@@ -1,0 +1,137 @@
+"""Bench sheets in words: lengths as a tape shows them, what is wrong with a line, what to look at."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from fitcheck.making.rounding import nearest_32nd, nearest_half_mm
+from fitcheck.making.sheet import EndPlan, Fitting, Remark, Sheet
+from fitcheck.reports.plain import number
+
+VIEW: Final = (
+    "End A is the end that all marks are measured from. Clockwise is as seen along the tube from end A towards end B."
+)
+FAULTS: Final = {
+    "tube-unknown": "no catalog has the tube {part}",
+    "od-unknown": "the catalog gives no outside diameter of {part}",
+    "end-unknown": "flare and nut at {end} are not known: {reason}",
+    "field-missing": "{field} is not given",
+    "route-impossible": "{field}: {reason}",
+    "bender-takes-not": "the bender {bender} does not take tube of {od}",
+    "radius-not-made": "the bend at corner {corner} has a radius of {radius}; no listed bender makes it ({benders})",
+    "nut-in-bend": "the straight at {end} is {straight}, its nut is at least {nut} long: the bend would"
+    " be inside the nut",
+    "hole-too-small": "the hole {panel} is {hole}, the tube is {od} thick",
+    "no-room-to-flare": "{end} has to be flared after it went through the panel: behind the nut there are {room} of"
+    " straight tube, a hand-held flaring tool needs {needed}",
+}
+CONCERNS: Final = {
+    "no-bender": "No bender is known for this tube: marks are where each bend starts, radius {radii}. List yours under"
+    " `tools.benders`.",
+    "several-benders": "No single bender is known for this tube: marks are where each bend starts, radius {radii}. Name"
+    " one in {field}.",
+    "offset-zero": "The bender {bender} states no offset and no mark of a test bend: its line is taken to be where the"
+    " bend starts. Make one test bend first.",
+    "springback-unknown": "The springback of {material} in the bender {bender} is not stated: pull until the bend stays"
+    " at its angle, usually 1 to 3 deg further (common practice, no source).",
+    "length-only": "Only a length is given: bend this tube to fit on the car, or give {field}.",
+    "rotation-unknown": "How far to turn the tube before bend {bends} is not given ({field}): take it from the car.",
+    "length-differs": "The build states {stated} from seat to seat, the route comes to {run}: the route is used.",
+    "fitting-unknown": "No catalog has the {word} of {end}: {wanted}.",
+    "nut-tight": "The straight at {end} is {straight}; a nut of {nut} (four outside diameters, common practice, no"
+    " source) does not lie on it: measure your nut before you bend.",
+    "clamp-assumed": "A bender is taken to need {clamp} of straight ({source}): state its `clamp`.",
+    "grip-assumed": "The flaring tool is taken to need {grip} of straight ({source}): state `tools.flaring.grip`.",
+    "nut-assumed": "Nuts are taken to be {nut} long (four outside diameters, common practice, no source):"
+    " measure yours.",
+    "hole-unknown": "{field} is not given: whether a nut passes was not looked at.",
+    "grommet-none": "{field} is not given: guard the edge of the hole.",
+    "passing-unsure": "Offer nut and formed end to the hole before flaring {end}: the build does not say whether they"
+    " pass.",
+    "hand-flare": "Behind the nut at {end} there are {room} of straight tube, less than the {grip} of a bar-and-yoke"
+    " tool: a hand-held flaring tool is needed.",
+}
+_LENGTHS: Final = frozenset(
+    {"od", "radius", "straight", "nut", "hole", "room", "needed", "stated", "run", "grip", "clamp"}
+)
+_FINE: Final = frozenset({"od", "radius", "hole"})
+"""Given figures, shown as they are; all others are shown as a tape shows them."""
+
+
+def tape(mm: float, unit: str) -> str:
+    """Return a length as it is read off a tape: to the half millimetre, or to 1/32 in.
+
+    >>> tape(105.7, "mm"), tape(13.5033 * 25.4, "in"), tape(6.0, "in")
+    ('105.5 mm', '13 1/2 in', '1/4 in')
+    """
+    if unit != "in":
+        return f"{number(nearest_half_mm(mm), 1)} mm"
+    inches = nearest_32nd(mm)
+    sign = "-" if inches < 0 else ""
+    whole, rest = divmod(abs(inches.numerator), inches.denominator)
+    if not rest:
+        return f"{sign}{whole} in"
+    return f"{sign}{f'{whole} ' if whole else ''}{rest}/{inches.denominator} in"
+
+
+def exact(mm: float, unit: str) -> str:
+    """Return a given size with its unit, not rounded to what a tape shows: a radius, a hole, a tube.
+
+    >>> exact(14.2875, "mm"), exact(14.2875, "in")
+    ('14.29 mm', '0.5625 in')
+    """
+    return f"{number(mm / 25.4, 4)} in" if unit == "in" else f"{number(mm)} mm"
+
+
+def degrees(angle: float) -> str:
+    """Return an angle to the half degree, which is what a hand bender's scale shows."""
+    return f"{number(round(angle * 2.0) / 2.0, 1)} deg"
+
+
+def fault_text(fault: Remark, unit: str) -> str:
+    """Return why a line cannot be made, in one sentence without its full stop."""
+    return FAULTS[fault.word].format_map(_told(fault.values, unit))
+
+
+def concern_text(concern: Remark, unit: str) -> str:
+    """Return what to look at by hand, in sentences."""
+    return CONCERNS[concern.word].format_map(_told(concern.values, unit))
+
+
+def _told(values: Mapping[str, str | float], unit: str) -> dict[str, str]:
+    return {key: _value(key, value, unit) for key, value in values.items()}
+
+
+def _value(key: str, value: str | float, unit: str) -> str:
+    if isinstance(value, str):
+        return value
+    if key not in _LENGTHS:
+        return number(value)
+    return exact(value, unit) if key in _FINE else tape(value, unit)
+
+
+def fitting_text(item: Fitting, letter: str) -> str:
+    """Return a nut, sleeve or grommet with the way it faces."""
+    name = f"{item.word} ({item.wanted})"
+    if item.part is not None:
+        name = item.part if item.part.startswith(item.word) else f"{item.word} {item.part}"
+    if item.word == "grommet":
+        return f"{name} of {item.panel}"
+    if item.word == "sleeve":
+        return f"{name}, its flared side towards end {letter}"
+    side = {"external": "thread", "internal": "open, threaded side"}.get(item.gender or "", "thread")
+    return f"{name}, {side} towards end {letter}"
+
+
+def end_text(end: EndPlan, letter: str) -> str:
+    """Return one end in a line: its name, where it goes, what it gets."""
+    goes = f" into {end.joined}" if end.joined is not None else ""
+    items = [item.part or f"{item.word} not in a catalog" for item in (end.nut, end.sleeve) if item is not None]
+    return f"end {letter} is `{end.name}`{goes}: {', '.join([end.flare or 'flare not known', *items])}"
+
+
+def cut_words(made: Sheet, unit: str) -> str:
+    """Return what the length to cut is made up of."""
+    assert made.ends is not None  # a sheet with a length to cut has both
+    flares = " + ".join(tape(end.allowance_mm, unit) for end in made.ends)
+    trim = f", trimmed off each end {tape(made.trim_mm, unit)}" if made.trim_mm else ""
+    return f"finished {tape(made.run_mm or 0.0, unit)}, used up by the flares {flares}{trim}"

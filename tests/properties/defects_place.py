@@ -1,0 +1,122 @@
+"""Lines that cannot be bent as drawn, come too near to something, or are held badly.
+
+A line is laid by saying where its ends are and where its corners; nothing else of these builds has a place.
+"""
+
+from typing import Any
+
+from tests.properties.edited import Made, made
+from tests.properties.editing import Edit
+
+_WIDE = "30 mm"
+"""A radius that every tube stands."""
+_ACROSS: list[Any] = [{"at": [400, 0, 0], "bend": _WIDE}]
+_GROMMET = {4.75: "grommet-3-16", 6.35: "grommet-1-4", 6.0: "grommet-1-4"}
+
+
+def _laid(edit: Edit, line: str, start: list[float], route: list[Any], end: list[float]) -> str:
+    """Lay a line from a place along corners to another, and return its tag."""
+    entry = edit.plan["lines"][line]
+    entry.pop("length", None)
+    ends = entry.setdefault("ends", {})
+    ends["from"] = ends.get("from", {}) | {"at": start}
+    ends["to"] = ends.get("to", {}) | {"at": end}
+    entry["route"] = [dict(corner) if isinstance(corner, dict) else corner for corner in route]
+    return line
+
+
+def _one_laid(edit: Edit, route: list[Any], end: list[float]) -> str:
+    return _laid(edit, edit.pick(edit.lines()), [0, 0, 0], route, end)
+
+
+def radius_under_the_limit(edit: Edit) -> Made:
+    """A bend as tight as no tool makes it."""
+    return made("bend-tight", _one_laid(edit, [{"at": [400, 0, 0], "bend": "5 mm"}], [400, 300, 0]))
+
+
+def leg_shorter_than_its_bend(edit: Edit) -> Made:
+    """A corner so near to the end that its bend has no room."""
+    return made("bend-tight", _one_laid(edit, _ACROSS, [400, 20, 0]))
+
+
+def bends_close_together(edit: Edit) -> Made:
+    """Two bends with 3 mm of straight tube between."""
+    route = [{"at": [400, 0, 0], "bend": _WIDE}, {"at": [400, 63, 0], "bend": _WIDE}]
+    return made("bend-crowded", _one_laid(edit, route, [800, 63, 0]))
+
+
+def bend_close_to_the_end(edit: Edit) -> Made:
+    """A bend with 10 mm of straight tube before the flare."""
+    return made("bend-crowded", _one_laid(edit, _ACROSS, [400, 40, 0]))
+
+
+def length_measured_wrong(edit: Edit) -> Made:
+    """A length that is not that of the route."""
+    line = _one_laid(edit, _ACROSS, [400, 300, 0])
+    edit.plan["lines"][line]["length"] = "600 mm"
+    return made("length-disagrees", line)
+
+
+def length_less_than_the_way(edit: Edit) -> Made:
+    """A length that does not reach from end to end."""
+    line = _one_laid(edit, _ACROSS, [400, 300, 0])
+    del edit.plan["lines"][line]["route"]
+    edit.plan["lines"][line]["length"] = "450 mm"
+    return made("length-disagrees", line)
+
+
+def straight_line(edit: Edit) -> Made:
+    """A line between two fitted parts that has no bend."""
+    parts = edit.plan["components"]
+    between = [
+        tag
+        for tag in edit.lines()
+        if all(edit.plan["lines"][tag][name].partition(".")[0] in parts for name in ("from", "to"))
+    ]
+    return made("line-dead-straight", _laid(edit, edit.pick(between), [0, 0, 0], [], [500, 0, 0]))
+
+
+def line_beside_the_exhaust(edit: Edit) -> Made:
+    """A line some 47 mm from something hot."""
+    line = _one_laid(edit, _ACROSS, [400, 300, 0])
+    edit.plan["heat"] = {"exhaust": {"path": [[-500, -70, 0], [900, -70, 0]], "radius": "20 mm"}}
+    return made("near-heat", line)
+
+
+def lines_that_cross(edit: Edit) -> Made | None:
+    """Two lines that run through each other."""
+    lines = edit.lines()
+    if len(lines) < 2:
+        return None
+    one = edit.pick(lines)
+    other = edit.pick([line for line in lines if line != one])
+    _laid(edit, one, [0, 0, 0], _ACROSS, [400, 300, 0])
+    _laid(edit, other, [200, -200, 0], [{"at": [200, 250, 0], "bend": _WIDE}], [0, 250, 0])
+    return made("lines-touching", one, other)
+
+
+def _through_a_wall(edit: Edit, **panel: str) -> str:
+    route = [*_ACROSS, {"at": [400, 150, 0], "through": "wall"}, {"at": [400, 300, 0], "bend": _WIDE}]
+    line = _one_laid(edit, route, [800, 300, 0])
+    edit.plan["panels"] = {"wall": {"thickness": "1.2 mm", **panel}}
+    return line
+
+
+def bare_hole(edit: Edit) -> Made:
+    """A line through a sheet without a grommet."""
+    return made("panel-unguarded", _through_a_wall(edit, hole="14 mm"))
+
+
+def hole_for_another_grommet(edit: Edit) -> Made:
+    """A hole that the grommet falls through."""
+    line = _through_a_wall(edit, hole="30 mm")
+    edit.plan["panels"]["wall"]["grommet"] = _GROMMET[edit.size(line)]
+    return made("panel-misfit", "wall")
+
+
+def clips_far_apart(edit: Edit) -> Made:
+    """Clips that hold a line twice where three are needed."""
+    line = edit.pick(edit.lines())
+    edit.plan["lines"][line]["length"] = "900 mm"
+    edit.plan["consumables"] = {"clips": {"spacing": "500 mm"}}
+    return made("clip-sparse", line)
