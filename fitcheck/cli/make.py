@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fitcheck.cli.common import RequestError, build_arguments, printable, read_build
+from fitcheck.cli.output import refuse_inputs, write
 
 if TYPE_CHECKING:
-    from fitcheck.build.load import Build
     from fitcheck.making.sheet import Sheets
 
 _FORMATS = ("text", "json", "csv", "svg", "html", "dxf")
@@ -40,7 +40,7 @@ def run(args: argparse.Namespace) -> int:
         if tag not in build.file.lines:
             raise RequestError(f"no line is called {tag!r}{hint(tag, build.file.lines)}")
     if args.output:
-        _refuse_inputs(build, Path(args.build), Path(args.output))
+        refuse_inputs(build, Path(args.build), Path(args.output))
     made = sheets(assemble(build), tuple(dict.fromkeys(args.lines)) or None)
     _put(args.output, _written(made, args.format, args.paper or "a4"))
     return 1 if any(sheet.faults for sheet in made.sheets) else 0
@@ -86,16 +86,4 @@ def _put(name: str | None, text: str) -> None:
     if name is None:
         print(text, end="")
         return
-    from fitcheck.sources import write_atomically
-
-    write_atomically(Path(name), text.encode("utf-8"))
-    print(f"{printable(name)} written", file=sys.stderr)
-
-
-def _refuse_inputs(build: "Build", place: Path, output: Path) -> None:
-    """Refuse to write over a file that the build is read from."""
-    from fitcheck.build.load import build_path
-
-    names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
-    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
-        raise RequestError(f"--output: {output} is a file that the build is read from")
+    write(name, text.encode("utf-8"))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fitcheck.cli.common import RequestError, build_arguments, cured, printable, read_build
 from fitcheck.cli.days import day, moment
 from fitcheck.cli.lengths import length
+from fitcheck.cli.output import refuse_inputs, write
 from fitcheck.cli.shopping import shop_of
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
         raise RequestError(f"--placed does not go with {other}")
     build = read_build(args)
     if args.output:
-        _refuse_inputs(build, Path(args.build), Path(args.output))
+        refuse_inputs(build, Path(args.build), Path(args.output))
     if args.have is not None:
         return _have(build, args.have, on.date())
     if not build.file.offers:
@@ -111,15 +112,6 @@ def _planning(args: argparse.Namespace) -> str:
     return ", ".join(option for option, value in given.items() if value)
 
 
-def _refuse_inputs(build: "Build", place: Path, output: Path) -> None:
-    """Refuse to write over a file that the build is read from."""
-    from fitcheck.build.load import build_path
-
-    names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
-    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
-        raise RequestError(f"--output: {output} is a file that the build is read from")
-
-
 def _terms(args: argparse.Namespace, build: "Build", on: datetime) -> "Terms":
     from fitcheck.bom.ordering.market import Terms
 
@@ -142,7 +134,7 @@ def _write(args: argparse.Namespace, plan: "Plan", ready: "Readiness", errors: i
     if args.format == "xlsx":
         from fitcheck.reports.order_xlsx import order_xlsx
 
-        _file(args.output, order_xlsx(plan, ready, errors=errors))
+        write(args.output, order_xlsx(plan, ready, errors=errors))
         return
     if args.format == "json":
         from fitcheck.reports.order_json import order_json
@@ -180,16 +172,9 @@ def _write_trade_off(args: argparse.Namespace, shop: "Shop", terms: "Terms", row
 
 def _text(args: argparse.Namespace, text: str) -> None:
     if args.output:
-        _file(args.output, text.encode("utf-8"))
+        write(args.output, text.encode("utf-8"))
     else:
         print(text, end="" if text.endswith("\n") else "\n")
-
-
-def _file(name: str, content: bytes) -> None:
-    from fitcheck.sources import write_atomically
-
-    write_atomically(Path(name), content)
-    print(f"{printable(name)} written", file=sys.stderr)
 
 
 def _stock_file(build: "Build") -> Path:

@@ -9,6 +9,8 @@
 - `order_words`, `order_lines`, `ready_text`      parts of the purchase plan in words
 - `order_text`, `order_json`, `order_csv`, `order_mail`   the purchase plan, and what it saves to wait
 - `workbook`, `order_summary`, `order_xlsx`       the purchase plan as a workbook: sheets to print, sums that compute
+- `make_text`, `make_steps`, `make_words`, `make_json`, `make_csv`   bench sheets in words and figures
+- `make_page`, `make_svg`, `make_views`, `make_strip`, `make_turns`, `make_templates`, `make_dxf`   bench sheets drawn
 - `swap_text`      what an exchange changes, text and JSON
 - `thread_text`, `thread_table`, `thread_svg`     limits of size and fit of threads; every pair; drawn in section
 - `identify_text`, `identify_svg`  what a measured thread can be; drawn to print and hold against

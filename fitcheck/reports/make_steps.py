@@ -4,12 +4,11 @@ from collections.abc import Callable
 from typing import Final
 
 from fitcheck.making.sheet import EndPlan, Sheet, SheetBend, Step
+from fitcheck.reports.make_curve import NO_TURN_DEG
 from fitcheck.reports.make_words import cut_words, degrees, exact, fitting_text, tape
 from fitcheck.standards.flares import flare
 
 _LINES: Final = {"start": "line for the start", "corner": "line for the corner at this angle", "middle": "middle line"}
-_NO_TURN_DEG: Final = 0.25
-"""Less than the half degree that is shown."""
 
 
 def step_text(made: Sheet, step: Step, unit: str) -> str:
@@ -51,9 +50,9 @@ def _turn(made: Sheet, step: Step, unit: str) -> str:
     name, before = f"bend {index + 1}", f"bend {index}"
     if turned is None:
         return f"Turn the tube in the tool until {name} goes the way the car needs: that is not given."
-    if abs(turned) < _NO_TURN_DEG:
+    if abs(turned) < NO_TURN_DEG:
         return f"Do not turn the tube: {name} goes the same way as {before}."
-    if abs(turned) > 180.0 - _NO_TURN_DEG:
+    if abs(turned) > 180.0 - NO_TURN_DEG:
         return f"Turn the tube half a turn (180 deg) in the tool: {name} goes the other way from {before}."
     plane, tube = ("clockwise", "anticlockwise") if turned > 0.0 else ("anticlockwise", "clockwise")
     much = degrees(abs(turned))

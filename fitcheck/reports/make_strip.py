@@ -96,9 +96,7 @@ def _words(made: Sheet, unit: str, scale: float) -> str:
     if not made.bends:
         return words
     words += " Marks from the finished face of end A. Grey: what becomes the bend."
-    return words + (
-        " Dashed, at end B: goes into the flare, or off." if _whole(made) > (made.run_mm or 0) else ""
-    )
+    return words + (" Dashed, at end B: goes into the flare, or off." if _whole(made) > (made.run_mm or 0) else "")
 
 
 def _marks(made: Sheet, unit: str, row: _Row, last: bool) -> list[_Mark]:

@@ -214,7 +214,8 @@ def _across(laid: Laid) -> Iterator[str]:
     reach = flat.od_mm / 2.0 + 2.0
     for arc in (piece for piece in flat.curve if isinstance(piece, Arc)):
         for share in (0.0, 1.0):
-            yield svg.line([_on(laid, arc, share, reach), _on(laid, arc, share, -reach)], width=0.2)
+            ends = [_on(laid, arc, share, reach), _on(laid, arc, share, -reach)]
+            yield f'<g class="across">{svg.line(ends, width=0.2)}</g>'
     for piece, share, whole in ((flat.curve[0], 0.0, flat.at_a), (flat.curve[-1], 1.0, flat.at_b)):
         ends = [_on(laid, piece, share, side * flat.od_mm / 2.0) for side in (1.0, -1.0)]
         yield svg.line(ends, width=0.5 if whole else 0.2, dash="" if whole else "1 0.8")

@@ -45,6 +45,8 @@ _LEAST_TUBE: Final = 0.9
 _OUTLINE: Final = 0.25
 _END_ON: Final = 0.15
 """Of a direction as it is seen: less, and the tube is seen nearly from its end."""
+_HIDDEN: Final = 0.98
+"""Of a direction away from the eye: more, and its face is seen no longer."""
 _SEAM: Final = 0.05
 """Each part is drawn this much into its neighbours [mm on paper], so that no gap shows."""
 
@@ -179,18 +181,26 @@ class _Paper(NamedTuple):
 
 def _tube(curve: Curve, paper: _Paper, od: float) -> Iterator[str]:
     """Yield the tube in outline, what is nearer over what is behind."""
-    inner = max(od - 2.0 * _OUTLINE, 0.0)
-    for piece in sorted(parts(curve), key=lambda piece: paper.view.depth(point_at(piece, 0.5))):
-        way = _path(piece, paper)
-        for share in (0.0, 1.0):
-            if hypot(*paper.view.at(direction(piece, share))) < _END_ON:
-                x, y = paper.at(point_at(piece, share))
-                yield f'<circle cx="{svg.n(x)}" cy="{svg.n(y)}" r="{svg.n(od / 2.0)}"/>'
-        yield f'<path d="{way}" fill="none" stroke="#000" stroke-width="{svg.n(od)}"/>'
-        yield f'<path class="tube" d="{way}" fill="none" stroke="#fff" stroke-width="{svg.n(inner)}"'
-        yield ' stroke-linecap="round"/>'
-    for piece, share in ((curve[0], 0.0), (curve[-1], 1.0)):
-        yield _face(piece, share, paper, od)
+    drawn = [(paper.view.depth(point_at(piece, 0.5)), _part(piece, paper, od)) for piece in parts(curve)]
+    for piece, share, sign in ((curve[0], 0.0, -1.0), (curve[-1], 1.0, 1.0)):
+        out = plus((0.0, 0.0, 0.0), direction(piece, share), sign)
+        if paper.view.depth(out) > -_HIDDEN:
+            drawn.append((paper.view.depth(point_at(piece, share)) + od, _face(piece, share, paper, od)))
+    yield from (shape for _, shape in sorted(drawn, key=lambda each: each[0]))
+
+
+def _part(piece: Piece, paper: _Paper, od: float) -> str:
+    """Return one part of the tube: black, and white inside; with a round where it is seen from its end."""
+    way = _path(piece, paper)
+    shapes = []
+    for share in (0.0, 1.0):
+        if hypot(*paper.view.at(direction(piece, share))) < _END_ON:
+            x, y = paper.at(point_at(piece, share))
+            shapes.append(f'<circle cx="{svg.n(x)}" cy="{svg.n(y)}" r="{svg.n(od / 2.0)}"/>')
+    inner = svg.n(max(od - 2.0 * _OUTLINE, 0.0))
+    shapes.append(f'<path d="{way}" fill="none" stroke="#000" stroke-width="{svg.n(od)}"/>')
+    shapes.append(f'<path class="tube" d="{way}" fill="none" stroke="#fff" stroke-width="{inner}"')
+    return "".join(shapes) + ' stroke-linecap="round"/>'
 
 
 def _face(piece: Piece, share: float, paper: _Paper, od: float) -> str:
@@ -199,9 +209,9 @@ def _face(piece: Piece, share: float, paper: _Paper, od: float) -> str:
     across, up = paper.view.at(direction(piece, share))
     seen = hypot(across, up)
     if seen < _END_ON:
-        return f'<circle cx="{svg.n(x)}" cy="{svg.n(y)}" r="{svg.n(od / 2.0)}" fill="#fff" stroke="#000"' + (
-            f' stroke-width="{svg.n(_OUTLINE)}"/>'
-        )
+        radius = svg.n(od / 2.0 - _OUTLINE / 2.0)
+        look = f'fill="#fff" stroke="#000" stroke-width="{svg.n(_OUTLINE)}"'
+        return f'<circle class="face" cx="{svg.n(x)}" cy="{svg.n(y)}" r="{radius}" {look}/>'
     half = od / 2.0 / seen
     return svg.line([(x - up * half, y - across * half), (x + up * half, y + across * half)], width=2.0 * _OUTLINE)
 

@@ -1,12 +1,12 @@
 """When each circuit can be finished, and what can be made now: the last sections of the purchase plan as text."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Final
 
 from fitcheck.bom.ordering.record import CircuitReady, Doable, Readiness
 from fitcheck.reports.order_words import column_width, ready_day
-from fitcheck.reports.plain import count_of, first_few, paragraph, visible
+from fitcheck.reports.plain import columns, count_of, first_few, paragraph, visible
 
 _MOST: Final = 12
 """Places whose lack is said; the rest is counted."""
@@ -37,14 +37,15 @@ def gate_text(ready: CircuitReady, most: int = 4) -> str:
     return first_few((f"{part} ({why})" for part, why in ready.gate), most) or "nothing"
 
 
-def _circuits(circuits: Iterable[CircuitReady], on: date, width: int) -> list[str]:
+def _circuits(circuits: Sequence[CircuitReady], on: date, width: int) -> list[str]:
     rows = [
         [visible(circuit_name(each)), ready_day(each, on), str(each.here), str(each.coming), str(each.short)]
         for each in circuits
     ]
     gates = [gate_text(each) for each in circuits]
     taken = sum(2 + column_width(*cells) for cells in zip(_HEADERS, *rows, strict=False))
-    if width - taken < _LEAST_CELL:
+    longest = max((columns(visible(part)) for each in circuits for part, _ in each.gate), default=0)
+    if width - taken < max(_LEAST_CELL, longest):  # a part id that is broken cannot be copied
         return [line for row, gate in zip(rows, gates, strict=True) for line in _listed(row, gate, width)]
     whole = [[*row, "\n".join(paragraph(gate, width - taken))] for row, gate in zip(rows, gates, strict=True)]
     from tabulate import tabulate  # 10 ms to import, needed here only

@@ -40,6 +40,11 @@ def of_small_sums(seed: int) -> Problem:
     return purchase(seed, share=0.1)
 
 
+def at_many_sellers(seed: int) -> Problem:
+    """Return the like at 20 sellers: more than is promised."""
+    return purchase(seed, sellers=20, share=0.1)
+
+
 def one_car(seed: int) -> Problem:
     """Return 80 wants at 6 sellers."""
     return purchase(seed, wants=80, sellers=6)
@@ -56,7 +61,9 @@ def timed(problem: Problem) -> tuple[Answer, float, float]:
 
 
 @pytest.mark.parametrize(
-    "draw", [in_one_money, in_foreign_money, not_all_on_offer, of_small_sums, one_car], ids=lambda draw: draw.__name__
+    "draw",
+    [in_one_money, in_foreign_money, not_all_on_offer, of_small_sums, at_many_sellers, one_car],
+    ids=lambda draw: draw.__name__,
 )
 def test_purchases(benchmark: BenchmarkFixture, draw: Callable[[int], Problem]) -> None:
     """Prints time, gap and proof of five purchases, and the load of the machine; every plan is without fault."""

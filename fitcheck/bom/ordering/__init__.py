@@ -4,6 +4,7 @@
 - `dates`       on which day an order is here
 - `problem`     the plan as whole numbers: goods, lots, sellers, wants; what a plan costs, and whether it holds
 - `program`     the mixed-integer program of a problem
+- `start`       a first plan of a large problem, for the solver to begin from
 - `solve`       a problem solved: what cannot be had first, then the least cost, then the plainest plan
 - `lengths`     which sets of coils are enough for the pieces of a tube
 - `cut_goods`   a need for lengths: its sets, its offcuts, the pieces that cannot be cut

@@ -14,7 +14,7 @@ from fitcheck.bom.ordering.problem import Answer, Lot, Problem, Want
 from fitcheck.bom.solver import Model, Terms
 
 BASE: Final = 32
-"""How many values a digit has."""
+"""How many values a digit of the packs beyond need has."""
 
 
 class Program:

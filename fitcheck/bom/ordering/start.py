@@ -14,7 +14,7 @@ from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, 
 
 WORTH_IT: Final = (40, 200)
 """The solver is as fast by itself with no more wants and no more lots than these."""
-_LOOKS: Final = 600_000
+_LOOKS: Final = 200_000
 """How many times the search may look at what a need would cost at one lot."""
 _MISSING: Final = 10**18
 """What one piece that is lacking counts, in the plan's money: more than any purchase."""

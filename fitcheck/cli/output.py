@@ -1,0 +1,35 @@
+"""Writing an answer to a file instead of the terminal."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fitcheck.cli.common import RequestError, printable
+
+if TYPE_CHECKING:
+    from fitcheck.build.load import Build
+
+
+def refuse_inputs(build: "Build", place: Path, output: Path) -> None:
+    """Refuse to write over a file that the build at `place` is read from.
+
+    Raises:
+        RequestError: `output` is one.
+    """
+    from fitcheck.build.load import build_path
+
+    names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
+    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
+        raise RequestError(f"--output: {output} is a file that the build is read from")
+
+
+def write(name: str, content: bytes) -> None:
+    """Write an answer to a file, whole or not at all, and say so on standard error.
+
+    Raises:
+        InputError: it cannot be written.
+    """
+    from fitcheck.sources import write_atomically
+
+    write_atomically(Path(name), content)
+    print(f"{printable(name)} written", file=sys.stderr)
