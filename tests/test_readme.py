@@ -37,6 +37,11 @@ def test_command_prints_what_readme_shows(arguments: str, shown: str) -> None:
     assert answer(arguments) == shown
 
 
+def test_no_command_of_readme_is_asked_wrongly() -> None:
+    """No block shows how a verb should have been asked: that is what a slip in README itself would print."""
+    assert "\nusage: " not in README
+
+
 def test_readme_shows_every_verb() -> None:
     """Every verb stands in README's table, and all but `schema` are shown at work."""
     assert all(f"`fitcheck {verb} " in README for verb in VERBS)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import Final
 
-from fitcheck.bom.need import Need, Use
+from fitcheck.bom.need import MM3_PER_ML, Need, Use
 from fitcheck.bom.stated import stated_part
 from fitcheck.build.load import Build
 from fitcheck.build.supplies import FluidToBuy
@@ -21,7 +21,6 @@ from fitcheck.standards.fluids import fluid as fluid_named
 
 FILLS: Final = 2.5
 """How many times what the system holds is bought: the middle of the two to three times of guides to bleeding brakes."""
-_MM3_PER_ML: Final = 1000.0
 _PREFIX: Final = "fluid-"
 
 
@@ -116,9 +115,9 @@ def _names(circuits: Sequence[str]) -> str:
 
 
 def _ml(mm3: float) -> str:
-    return f"{mm3 / _MM3_PER_ML:.1f}".removesuffix(".0") + " ml"
+    return f"{mm3 / MM3_PER_ML:.1f}".removesuffix(".0") + " ml"
 
 
 def _whole_ml(mm3: float) -> int:
     """Return whole millilitres, rounded up, of a volume [mm3]; the last digits of binary fractions are forgiven."""
-    return ceil(round(mm3 / _MM3_PER_ML, 6))
+    return ceil(round(mm3 / MM3_PER_ML, 6))

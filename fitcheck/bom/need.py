@@ -1,11 +1,13 @@
 """What has to be there before the car is whole: the bill's rows, spares, and what the work uses up."""
 
 from collections.abc import Iterable, Sequence
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from fitcheck.bom.nesting.record import Cut
 from fitcheck.bom.record import Unit
 
+MM3_PER_ML: Final = 1000.0
+"""Cubic millimetres in a millilitre: needs for fluid count these, files and parts are kept in those."""
 Origin = Literal["bill", "spare", "work"]
 """Why something is needed: the bill of materials counts it, a spare of what the bill counts, the work uses it up."""
 

@@ -11,6 +11,8 @@ from fitcheck.cli.output import refuse_inputs, write
 if TYPE_CHECKING:
     from fitcheck.making.sheet import Sheets
 
+INTERMIXED = True
+"""Lines may be named before and after options."""
 _FORMATS = ("text", "json", "csv", "svg", "html", "dxf")
 _FORMS = """\
 svg: ruler with marks, four views, a dial for each turn; several lines are stacked in one picture.

@@ -8,15 +8,13 @@ from math import ceil
 from typing import NamedTuple
 
 from fitcheck.bom.cutting import LeftOut
-from fitcheck.bom.need import SPARE, Need
+from fitcheck.bom.need import MM3_PER_ML, SPARE, Need
 from fitcheck.bom.ordering.record import CircuitReady, FromStock, Line, Order, Plan
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer
 from fitcheck.catalog.rates import Rate, Rates
 from fitcheck.reports.bom_words import decimal_text
 from fitcheck.reports.plain import columns, count_of, first_few, mm, number
-
-_MM3_IN_ML = 1000.0
 
 
 class LineWords(NamedTuple):
@@ -90,7 +88,7 @@ def pack_text(offer: Offer, packs: int) -> str:
         whole = f"{mm(offer.per * packs)} in one piece, priced by {mm(offer.per)}"
         words.append(whole if offer.to_length else mm(offer.per))
     if offer.contents is not None:
-        words.append(f"{number(offer.contents / _MM3_IN_ML)} ml")
+        words.append(f"{number(offer.contents / MM3_PER_ML)} ml")
     return ", each ".join(words)
 
 

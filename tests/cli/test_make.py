@@ -158,3 +158,12 @@ def test_a_bender_that_cannot_be(build: str, capsys: pytest.CaptureFixture[str])
     path.write_text(path.read_text().replace("radius: 15 mm", test))
     message = "these legs come to a radius of -34.4 mm: measure cut, legs and od again"
     assert run(capsys, build) == (2, "", f"fitcheck: tools.benders.lever.test_bend: {message}\n")
+
+
+def test_lines_may_be_named_after_options(capsys: pytest.CaptureFixture[str]) -> None:
+    """The build before the options and lines behind them mean the same as all of them in a row."""
+    demo = str(Path(__file__).parents[2] / "demo_vehicle")
+    assert main(["make", demo, "clutch_run", "--variant", "as_corrected"]) == 0
+    in_a_row = capsys.readouterr().out
+    assert main(["make", demo, "--variant", "as_corrected", "clutch_run"]) == 0
+    assert capsys.readouterr().out == in_a_row

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from math import ceil, floor
 from typing import Final, NamedTuple
 
-from fitcheck.bom.need import Need
+from fitcheck.bom.need import MM3_PER_ML, Need
 from fitcheck.bom.ordering.cut_goods import CutWant, Offcut, cut_want
 from fitcheck.bom.ordering.dates import arrival
 from fitcheck.bom.ordering.lengths import LengthClass
@@ -19,8 +19,6 @@ from fitcheck.catalog.substitutes import StandIns
 
 MOST_PACKS: Final = 9999
 """Packs of one offer in one order: what an offer's own stock can say at most."""
-_MILLILITRE: Final = 1000.0
-"""Cubic millimetres in one."""
 _MILLIGRAMS: Final = 1_000_000
 """In a kilogram."""
 
@@ -221,7 +219,7 @@ class Market:
         """Return what one piece of an offer holds [ml], rounded down: its own, else the part's volume."""
         part = self.shop.shelf.get(offer.part)
         contents = offer.contents or (part.volume if part is not None else None)
-        return floor(contents / _MILLILITRE + 1e-9) or None if contents is not None else None
+        return floor(contents / MM3_PER_ML + 1e-9) or None if contents is not None else None
 
     def _sell(self, number: int, good: Good) -> None:
         """Add the lots of one good."""
@@ -300,8 +298,8 @@ class Market:
             part = self.shop.shelf.get(good.part)
             each = part.volume if part is not None and part.volume is not None else 0.0
             here = self.shop.stock.contents(good.part) + self.shop.stock.quantity(good.part) * each
-            found = [(floor(here / _MILLILITRE + 1e-9), None)]
+            found = [(floor(here / MM3_PER_ML + 1e-9), None)]
             for entry in coming:
                 much = (entry.contents or 0.0) + entry.quantity * each
-                found.append((floor(much / _MILLILITRE + 1e-9), entry))
+                found.append((floor(much / MM3_PER_ML + 1e-9), entry))
         return [(count, entry) for count, entry in found if count]

@@ -21,7 +21,7 @@ def missing(market: Market, answer: Answer) -> tuple[Missing, ...]:
         if need.part is None and need.quantity:
             found.append(Missing(need, need.quantity, ("no catalog has such a part",)))
         elif need.unlisted:
-            found.append(Missing(need, need.quantity, (need.description,)))
+            found.append(Missing(need, need.quantity or len(need.unknown), (need.description,)))
     for number, need in enumerate(market.wants):
         cut = market.cuts.get(number)
         short = answer.short[number] if cut is None or cut.pieces else 0

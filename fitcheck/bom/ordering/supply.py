@@ -6,12 +6,11 @@ from datetime import date
 from math import floor
 from typing import Final, NamedTuple
 
-from fitcheck.bom.need import Need
+from fitcheck.bom.need import MM3_PER_ML, Need
 from fitcheck.bom.ordering.record import FromStock, Line, Order, Plan
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Stock
 
-_MM3_PER_ML: Final = 1000.0
 _DUST: Final = 1e-9
 
 
@@ -183,7 +182,7 @@ class Supplies:
             return quantity
         made = self.shelf.get(part)
         each = made.volume if made is not None and made.volume is not None else 0.0
-        return floor((contents + quantity * each) / _MM3_PER_ML + _DUST)
+        return floor((contents + quantity * each) / MM3_PER_ML + _DUST)
 
 
 def _ahead(on: date, due: date | None) -> date | None:
