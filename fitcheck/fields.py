@@ -16,9 +16,11 @@ __all__ = [
     "Angle",
     "Duration",
     "Force",
+    "Give",
     "Length",
     "Mass",
     "Pressure",
+    "Swelling",
     "Temperature",
     "Torque",
     "Volume",
@@ -85,3 +87,5 @@ Duration = Annotated[Quantity, _Field("time")]
 Mass = Annotated[Quantity, _Field("mass")]
 Torque = Annotated[Quantity, _Field("torque")]
 Temperature = Annotated[Quantity, _Field("temperature")]
+Give = Annotated[Quantity, _Field("give")]
+Swelling = Annotated[Quantity, _Field("swelling")]

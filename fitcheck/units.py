@@ -1,7 +1,7 @@
 """The units that users may write, by dimension, with exact factors to the working unit.
 
-The working units are coherent on the millimetre: mm, MPa, N, mm3, s, kg, N mm, with degrees for angles and
-degrees Celsius for temperatures. Factors are kept as two decimal texts, numerator and denominator, so that
+The working units are coherent on the millimetre: mm, MPa, N, mm3, s, kg, N mm, mm3/MPa and mm3/mm, with degrees for
+angles and degrees Celsius for temperatures. Factors are kept as two decimal texts, numerator and denominator, so that
 a quantity is rounded once only. The international inch, pound and standard gravity are exact by definition
 (NIST SP 811, 2008 edition, appendix B); the tests compare every factor with pint.
 """
@@ -40,6 +40,12 @@ DIMENSIONS: Final = {
     "mass": Dimension("a mass", "kg", "kg", ("1.2 kg", "3 lb"), "g, kg, lb or oz"),
     "torque": Dimension("a torque", "N mm", "N m", ("15 N m", "11 lbf.ft"), "N m, lbf.ft or lbf.in"),
     "temperature": Dimension("a temperature", "degC", "degC", ("20 degC", "68 degF"), "degC, degF or K"),
+    "give": Dimension(
+        "a volume for each unit of pressure", "mm3/MPa", "mm3/bar", ("8 mm3/bar", "0.01 cm3/bar"), "mm3/bar or cm3/bar"
+    ),
+    "swelling": Dimension(
+        "a volume for each unit of length", "mm3/mm", "cm3/m", ("1.1 cm3/m", "0.33 cc/ft"), "cm3/m or cc/ft"
+    ),
 }
 
 _INCH_3: Final = "16387.064"  # 25.4 mm cubed
@@ -90,6 +96,12 @@ _TABLE: Final = (
     ("degC|°C|C", Unit("temperature", "degree_Celsius", "1", "1", 1)),
     ("degF|°F|F", Unit("temperature", "degree_Fahrenheit", "5", "9", 1, "-32")),
     ("K", Unit("temperature", "kelvin", "1", "1", 1, "-273.15")),
+    ("mm3/bar|mm³/bar", Unit("give", "millimeter**3/bar", "10", "1", 1)),
+    ("mm3/MPa|mm³/MPa", Unit("give", "millimeter**3/megapascal", "1", "1", 0)),
+    ("cm3/bar|cm³/bar|cc/bar|mL/bar|ml/bar", Unit("give", "centimeter**3/bar", "10000", "1", 4)),
+    ("cm3/m|cm³/m|cc/m|mL/m|ml/m", Unit("swelling", "centimeter**3/meter", "1", "1", 2)),
+    ("mm3/mm|mm³/mm", Unit("swelling", "millimeter**3/millimeter", "1", "1", 3)),
+    ("cc/ft|cm3/ft|cm³/ft|mL/ft|ml/ft", Unit("swelling", "centimeter**3/foot", "1000", "304.8", 3)),
 )
 
 UNITS: Final = {word: unit for words, unit in _TABLE for word in words.split("|")}

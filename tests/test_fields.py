@@ -21,6 +21,8 @@ TYPES: dict[str, Any] = {
     "mass": fields.Mass,
     "torque": fields.Torque,
     "temperature": fields.Temperature,
+    "give": fields.Give,
+    "swelling": fields.Swelling,
 }
 
 

@@ -17,28 +17,25 @@ is for the tubes that it fits; other tubes get one from the catalogs.
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from math import ceil
 from typing import Final, NamedTuple
 
 from fitcheck.bom.fluid import families, fluid_needs
 from fitcheck.bom.need import Need, Use, merged
 from fitcheck.bom.record import Length
 from fitcheck.bom.stated import stated_part
+from fitcheck.build.clips import SPACING_MM, clips_along, clips_fitted, fits_tube, take_clips
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.supplies import Clips, Consumable, Consumables
 from fitcheck.build.volumes import volumes
 from fitcheck.catalog.part import Part
 from fitcheck.catalog.shelf import Shelf
-from fitcheck.standards.sizes import same_tube, size_name
+from fitcheck.standards.sizes import size_name
 
-SPACING_MM: Final = 300.0
-"""From one clip to the next: common practice, no source; see above for what print says."""
 JOINTS_PER_SEALANT: Final = 50
 """How many taper joints one piece of sealant is enough for: common practice, no source."""
 CAPS_PER_LINE: Final = 2
 """One on each end of a line: common practice, no source."""
 _PRACTICE: Final = "common practice, no source"
-_DUST: Final = 1e-9
 
 
 def consumables(graph: PortGraph, lengths: Mapping[str, Length]) -> tuple[Need, ...]:
@@ -65,15 +62,6 @@ def run_mm(length: Length) -> float | None:
     return length.run_mm if length.run_mm is not None else length.mm
 
 
-def clips_along(length_mm: float, spacing_mm: float = SPACING_MM) -> int:
-    """Return how many clips hold a line of this length [mm] with this spacing [mm].
-
-    >>> [clips_along(mm) for mm in (150, 151, 300, 301, 1000)]
-    [0, 1, 1, 2, 4]
-    """
-    return ceil(length_mm / spacing_mm - _DUST) if length_mm > spacing_mm / 2 else 0
-
-
 class _Line(NamedTuple):
     """A line: its tag, its tube's outside diameter [mm] and its length, as far as they are known."""
 
@@ -90,7 +78,8 @@ def _clips(graph: PortGraph, wanted: Clips, lines: Sequence[_Line]) -> Iterator[
     source = _PRACTICE if wanted.spacing is None else "consumables.clips.spacing"
     words = f"clips: one for each {spacing:g} mm of line, none on {spacing / 2:g} mm or less: {source}"
     chosen = _by_size(graph.build.shelf, "clip", wanted.part, lines)
-    listed = _listed(graph)
+    there = clips_fitted(graph).values()
+    fitted, listed = {part.id: part for part in there}, Counter(part.id for part in there)
     for line in lines:
         need, length = chosen[line.od], run_mm(line.length)
         if length is None:
@@ -98,27 +87,10 @@ def _clips(graph: PortGraph, wanted: Clips, lines: Sequence[_Line]) -> Iterator[
             yield need._replace(unknown=((line.tag, reason),), why=(*need.why, words))
             continue
         counted = clips_along(length, spacing)
-        lacking = counted - _taken(graph.build.shelf, listed, line.od, counted)
+        lacking = counted - take_clips(listed, fitted, line.od, counted)
         less = () if lacking == counted else ("clips: less those that the build has as components",)
         if lacking:
             yield need._replace(uses=(Use(line.tag, lacking, "work"),), why=(*need.why, words, *less))
-
-
-def _listed(graph: PortGraph) -> Counter[str]:
-    """Return how many clips for tube the build has as components, by part."""
-    parts = (item.part for item in graph.fitted.values() if item.section == "components")
-    return Counter(part.id for part in parts if part is not None and part.kind == "clip" and part.for_hose is None)
-
-
-def _taken(shelf: Shelf, listed: Counter[str], od: float | None, quantity: int) -> int:
-    """Take up to `quantity` clips that fit a tube out of `listed`, and return how many there were."""
-    taken = 0
-    for part_id, there in listed.items():
-        part = shelf.get(part_id)
-        if there and part is not None and _fits(part, od):
-            listed[part_id] -= min(there, quantity - taken)
-            taken += min(there, quantity - taken)
-    return taken
 
 
 def _sealant(graph: PortGraph, wanted: Consumable, fluids: frozenset[str]) -> Iterator[Need]:
@@ -168,18 +140,13 @@ def _by_size(shelf: Shelf, kind: str, stated: str | None, lines: Sequence[_Line]
 def _for_tube(shelf: Shelf, kind: str, stated: str | None, od: float | None) -> Need:
     """Return the part that is stated, if it fits, or else the first on the shelf that does."""
     need, part = stated_part(shelf, kind, stated), shelf.get(stated or "")
-    if need is not None and (need.unlisted or part is None or _fits(part, od)):
+    if need is not None and (need.unlisted or part is None or fits_tube(part, od)):
         return need
     tube = f"{size_name(od)} tube" if od is not None else "tube of unknown size"
     sized = (part for part in shelf.of_kind(kind) if part.for_hose is None and part.inside is not None)
-    found = next((part for part in sized if od is not None and _fits(part, od)), None)
+    found = next((part for part in sized if od is not None and fits_tube(part, od)), None)
     chosen = _chosen(found, kind, f"{kind} for {tube}")
     return chosen if need is None else chosen._replace(why=(f"{stated} does not fit {tube}",))
-
-
-def _fits(part: Part, od: float | None) -> bool:
-    """Return whether a clip or cap goes on a tube [mm]; nothing speaks against it where a size is not known."""
-    return part.for_hose is None and (part.inside is None or od is None or same_tube(part.inside, od))
 
 
 def _chosen(part: Part | None, kind: str, wanted: str) -> Need:

@@ -4,8 +4,9 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 
+from fitcheck.build.driving import Brake, Car, ClutchPedal, Pedal
 from fitcheck.build.supplies import Consumables, Spares
-from fitcheck.build.terms import FlareName, FluidName, NewTag, PartId, Push, Ratio, Ref, Share, said
+from fitcheck.build.terms import FlareName, FluidName, NewTag, PartId, Ref, said
 from fitcheck.build.tools import Tools
 from fitcheck.catalog.entries import Count, Entry, Note, Point, SectionedEntry, Size, Version
 from fitcheck.fields import Angle
@@ -205,16 +206,6 @@ class Panel(Entry):
     note: Note = None
 
 
-class Pedal(Entry):
-    """The driver's side of the pressure."""
-
-    what: ClassVar[str] = "a pedal"
-    force: Push | None = Field(None, description="Push of the driver's foot.")
-    ratio: Ratio | None = Field(None, description="Pedal ratio.")
-    balance: Share | None = Field(None, description="Share of the push that goes to the front master cylinder.")
-    note: Note = None
-
-
 class Acceptance(Entry):
     """A finding looked at and accepted, with the reason."""
 
@@ -262,6 +253,11 @@ class BuildFile(SectionedEntry):
     )
     panels: dict[NewTag, Panel] = Field(default_factory=dict, description="Holes that something passes through.")
     pedal: Pedal | None = Field(None, description="The driver's side: unlocks pressure and stroke.")
+    clutch: ClutchPedal | None = Field(None, description="The clutch pedal: unlocks its pressure and stroke.")
+    brakes: dict[NewTag, Brake] = Field(
+        default_factory=dict, description="Brakes by the tag of their caliper or wheel cylinder: unlocks torque."
+    )
+    car: Car | None = Field(None, description="The car: unlocks deceleration and balance.")
     tools: Tools | None = Field(None, description="What lines are made with.")
     spares: Spares | None = Field(None, description="What is bought beyond need; a few of what gets lost if left out.")
     consumables: Consumables | None = Field(None, description="Clips, fluid, sealant, caps; counted if left out.")

@@ -17,7 +17,7 @@ from pydantic import (
 )
 
 from fitcheck.catalog.part import CONSUMERS, KINDS, SCREWED, Part, part_from_row
-from fitcheck.fields import Length, Mass, Pressure, Volume
+from fitcheck.fields import Give, Length, Mass, Pressure, Swelling, Volume
 from fitcheck.naming import hint
 from fitcheck.quantities import Quantity
 from fitcheck.standards.materials import material as known_material
@@ -100,6 +100,12 @@ def _count(value: Any) -> Any:
     return int(value) if isinstance(value, str) else value
 
 
+def _share_of_rise(value: float) -> float:
+    if not 0 <= value <= 1:
+        raise ValueError(f"a slope lies between 0 and 1, not {value:g}")
+    return value
+
+
 Size = Annotated[Length, AfterValidator(positive)]
 Amount = Annotated[Volume, AfterValidator(positive)]
 Weight = Annotated[Mass, AfterValidator(positive)]
@@ -175,6 +181,14 @@ class PanelEntry(Entry):
     grip: Size | None = Field(None, description="Thickest panel it can clamp.")
 
 
+class SwellingEntry(Entry):
+    """How much a hose swells at one pressure."""
+
+    what: ClassVar[str] = "a swelling"
+    at: Rating = Field(description="The pressure.")
+    swelling: Annotated[Swelling, AfterValidator(positive)] = Field(description="Volume for each length of free hose.")
+
+
 class PartEntry(Entry):
     """One part that can be bought."""
 
@@ -204,13 +218,35 @@ class PartEntry(Entry):
     )
     bore: Size | None = Field(None, description="Piston diameter.")
     stroke: Size | None = Field(None, description="Full travel of the piston.")
+    chambers: list[Size] | None = Field(
+        None, description="Travel that each outlet's chamber of a tandem master cylinder takes, in the order of `outlets`."
+    )
+    cut_off: Size | None = Field(None, description="Travel before a master cylinder's feed is shut off.")
+    pistons: list[Size] | None = Field(None, description="Diameters of all pistons of a caliper or wheel cylinder.")
+    style: Literal["fixed", "floating"] | None = Field(
+        None, description="Whether a caliper has pistons on both sides of the disc, or floats."
+    )
+    give: Annotated[Give, AfterValidator(positive)] | None = Field(
+        None, description="How much more fluid it takes as pressure bends it, pads and seals included."
+    )
+    expansion: list[SwellingEntry] | None = Field(None, description="How much a hose swells, as its maker says.")
+    expansion_limit: Literal["regular", "low"] | None = Field(
+        None, description="The limits of 49 CFR 571.106 that a hose is made to."
+    )
+    rubber: list[str] | None = Field(None, description="Seals and liner, by material, such as EPDM or PTFE.")
     mass: Weight | None = Field(None, description="What it weighs, for shipping.")
     panel: PanelEntry | None = Field(None, description="What a bulkhead part needs of its panel.")
     fluid_families: list[Family] | None = Field(None, description="Fluids that its rubber stands.")
     equivalent_to: list[str] | None = Field(None, description="Parts that can stand in for it.")
     material: str | None = Field(None, description="What it is made of; for tube one of the known materials.")
     max_pressure: Rating | None = Field(None, description="Highest working pressure.")
-    setting: Rating | None = Field(None, description="Pressure that a residual valve holds back.")
+    setting: Rating | None = Field(
+        None, description="Pressure that a residual valve holds back, or above which a proportioning valve meters."
+    )
+    slope: Annotated[Number, AfterValidator(_share_of_rise)] | None = Field(
+        None, description="What a proportioning valve lets on of each rise of pressure above its setting."
+    )
+    burst: Rating | None = Field(None, description="Pressure that it bursts at, as its maker says.")
     od: Size | None = Field(None, description="Outside diameter of a tube.")
     wall: Size | None = Field(None, description="Wall of a tube.")
     length: Size | None = Field(None, description="Free length of a hose, or stock length of a tube.")
@@ -274,6 +310,8 @@ class PartEntry(Entry):
         """Return the record that the rest of the program works with."""
         row = {key: value for key, value in self if value is not None and key not in ("ports", "panel")}
         row["ports"] = self.resolved_ports()
+        if self.expansion is not None:
+            row["expansion"] = [(entry.at, entry.swelling) for entry in self.expansion]
         if self.panel is not None:
             row["panel"] = {"hole": self.panel.hole, "grip": self.panel.grip}
         return part_from_row(part_id, row, catalog)

@@ -72,7 +72,10 @@ class Port(NamedTuple):
 
 
 class Part(NamedTuple):
-    """One catalog entry. Lengths in mm, pressure in MPa, volumes in mm3, mass in kg."""
+    """One catalog entry. Lengths in mm, pressure in MPa, volumes in mm3, mass in kg, give in mm3/MPa.
+
+    `expansion` of a hose are pairs of pressure [MPa] and swelling [mm3 for each mm of free length].
+    """
 
     id: str
     kind: str
@@ -107,6 +110,16 @@ class Part(NamedTuple):
     for_hose: float | None = None
     source: str | None = None
     catalog: str = ""
+    chambers: tuple[float, ...] = ()
+    cut_off: float | None = None
+    pistons: tuple[float, ...] = ()
+    style: str | None = None
+    give: float | None = None
+    expansion: tuple[tuple[float, float], ...] = ()
+    expansion_limit: str | None = None
+    rubber: tuple[str, ...] = ()
+    slope: float | None = None
+    burst: float | None = None
 
     def fluid_ports(self) -> tuple[Port, ...]:
         """Return the ports that carry fluid, in the catalog's order."""
@@ -135,6 +148,12 @@ _PLAIN_FIELDS: Final = (
     "eyes",
     "for_hose",
     "source",
+    "cut_off",
+    "style",
+    "give",
+    "expansion_limit",
+    "slope",
+    "burst",
 )
 
 
@@ -166,6 +185,10 @@ def part_from_row(part_id: str, row: Mapping[str, Any], catalog: str = "") -> Pa
         panel=(panel.get("hole"), panel.get("grip")) if panel else None,
         fluid_families=tuple(families) if families is not None else None,
         equivalent_to=tuple(row.get("equivalent_to", ())),
+        chambers=tuple(row.get("chambers", ())),
+        pistons=tuple(row.get("pistons", ())),
+        expansion=tuple((at, swelling) for at, swelling in row.get("expansion", ())),
+        rubber=tuple(row.get("rubber", ())),
         catalog=catalog,
         **{name: row[name] for name in _PLAIN_FIELDS if name in row},
     )

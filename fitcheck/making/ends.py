@@ -3,7 +3,7 @@
 from math import sqrt
 from typing import Final, Literal, NamedTuple
 
-from fitcheck.build.fixings import Fixing, Fixings, fixings
+from fitcheck.build.fixings import NUT_DIAMETERS, Fixing, Fixings, fixings
 from fitcheck.build.graph import End, Joint, PortGraph
 from fitcheck.catalog.part import Part, Port
 from fitcheck.making.sheet import EndName, EndPlan, Fitting
@@ -11,8 +11,6 @@ from fitcheck.standards.flares import allowance_mm, flare_size
 from fitcheck.standards.nuts import nuts
 from fitcheck.standards.sizes import same_tube
 
-NUT_DIAMETERS: Final = 4.0
-"""Length of a tube nut in outside diameters of its tube where the catalog does not say: common practice, no source."""
 _CORNERS: Final = 2.0 / sqrt(3.0)
 """Across corners over across flats of a hexagon."""
 

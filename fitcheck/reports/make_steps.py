@@ -33,8 +33,12 @@ def _slide(made: Sheet, step: Step, unit: str) -> str:
 
 def _flare(made: Sheet, step: Step, unit: str) -> str:
     end = _end(made, step)
-    how = f" ({flare(end.flare).clamping})" if end is not None and end.flare is not None else ""
-    what = end.flare if end is not None and end.flare is not None else "flare"
+    what, how = "flare", ""
+    if end is not None and end.flare is not None:
+        form = flare(end.flare)
+        what, how = form.name, f" ({form.clamping})"
+        if len(form.strokes) == 2:
+            what += f" in two strokes, {' then '.join(form.strokes)}"
     last = " Nothing more goes on after this." if step.end == "B" else ""
     return f"{'In the car, form' if step.in_car else 'Form'} end {step.end}: {what}{how}.{last}"
 

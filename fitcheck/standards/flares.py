@@ -23,6 +23,7 @@ class Flare(NamedTuple):
 
     `allowance_mm` give or take `tolerance_mm` is the tube that one flare uses up where its size has no figure
     of its own. Before the first bend a bar-and-yoke tool needs `straight_mm`, a hand tool `straight_hand_mm`.
+    `strokes` names what forms it, stroke by stroke: two for a flare that is folded back into itself.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Flare(NamedTuple):
     straight_mm: float
     straight_hand_mm: float
     clamping: str
+    strokes: tuple[str, ...]
     standard: str
     mark: str
 
@@ -77,6 +79,7 @@ def _flare(name: str, row: Mapping[str, Any], unit: str) -> Flare:
         straight_mm=measure(row["straight"], unit),
         straight_hand_mm=measure(row["straight_hand"], unit),
         clamping=row["clamping"],
+        strokes=tuple(row["strokes"]),
         standard=row["standard"],
         mark=row["mark"],
     )

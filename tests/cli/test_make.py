@@ -43,7 +43,8 @@ RISE: tube-3-16-cuni, 4.76 mm
    2. Make end A square, taking off 3 mm. Deburr it inside and outside, blow it
       out.
    3. Slide on from end A: nut-3-8-24-inverted, thread towards end A.
-   4. Form end A: double-45 (stick out by the height of the button's shoulder).
+   4. Form end A: double-45 in two strokes, button then cone (stick out by the
+      height of the button's shoulder).
    5. Mark, all from the face of end A: 133 mm (bend 1), 326.5 mm (bend 2), 410
       mm (bend 3).
    6. Bend 1: 90 deg in lever, end A in the clamp, mark 133 mm on the tool's
@@ -59,8 +60,8 @@ RISE: tube-3-16-cuni, 4.76 mm
   11. Cut end B square 113 mm from the end of bend 3. Deburr it inside and
       outside, blow it out.
   12. Slide on from end B: nut-3-8-24-inverted, thread towards end B.
-  13. Form end B: double-45 (stick out by the height of the button's shoulder).
-      Nothing more goes on after this.
+  13. Form end B: double-45 in two strokes, button then cone (stick out by the
+      height of the button's shoulder). Nothing more goes on after this.
   14. Check: 382.5 mm straight across from face to face. Rinse the tube through
       and blow it out.
 """

@@ -5,8 +5,8 @@ What it finds
 Where the build says how far clips are apart (`consumables.clips.spacing`): more than 350 mm, while there are lines
 that long. Where it places clips (components of kind clip with `at`) and says nothing else of them: a stretch of more
 than 350 mm of a line without a clip within 25 mm of it, its ends counted as held. Both with the places, from the end
-`from`, that would hold the line every 300 mm or less. A build that says nothing about clips is not judged: the
-shopping list has one for each 300 mm, and this rule asks where they go.
+`from`, that would hold the line: on straights, beside bends where these are near, as many as the shopping list has. A
+build that says nothing about clips is not judged: the list has one for each 300 mm, and this rule asks where they go.
 
 Why it matters
 --------------
@@ -53,13 +53,10 @@ Source
 regulation on brake lines was found that names a figure.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
-from math import ceil
+from collections.abc import Iterator, Mapping
 
-from fitcheck.build.curves import Straight, length_of, nearest, station_of
-from fitcheck.build.load import MM
-from fitcheck.build.routes import Point, developed_length
+from fitcheck.build.clips import MOST_MM, SPACING_MM, ClipPlan, clip_plan, clips_fitted, run_length
+from fitcheck.build.routes import Point
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
@@ -68,10 +65,6 @@ from fitcheck.checks.line_solids import missing_of
 from fitcheck.checks.line_words import ordered, tenths
 
 RULE = "clip-sparse"
-SPACING_MM = 300.0
-MOST_MM = 350.0
-ON_LINE_MM = 25.0
-"""A clip so near to a line's surface holds it."""
 _SOURCE = "common practice, no source"
 
 
@@ -80,7 +73,7 @@ def find(context: Context) -> Iterator[Said]:
     if not context.runs:
         return
     stated = context.file.consumables.clips if context.file.consumables is not None else None
-    clips = _clips(context)
+    clips = clips_fitted(context.graph)
     if stated is not None:
         yield from _by_spacing(context, float(stated.spacing) if stated.spacing is not None else SPACING_MM)
     elif not clips:
@@ -92,7 +85,7 @@ def find(context: Context) -> Iterator[Said]:
 def _by_spacing(context: Context, spacing: float) -> Iterator[Said]:
     lengths: dict[str, float] = {}
     for run in context.runs.values():
-        length = _length(context, run)
+        length = run_length(context.graph, run)
         if length is not None:
             lengths[run.tag] = length
         elif spacing > MOST_MM:
@@ -105,22 +98,10 @@ def _by_spacing(context: Context, spacing: float) -> Iterator[Said]:
             "spacing_mm": spacing,
             "most_mm": MOST_MM,
             "lengths_mm": {tag: round(lengths[tag], 1) for tag in wide},
-            "positions_mm": {tag: _between(0.0, lengths[tag]) for tag in wide},
+            "positions_mm": {tag: _positions(clip_plan(context.graph, context.runs[tag], SPACING_MM)) for tag in wide},
             "source": _SOURCE,
         }
         yield context.finding(RULE, "warning", message, tuple(wide), ("consumables", "clips", "spacing"), evidence)
-
-
-def _clips(context: Context) -> Mapping[str, Point | None]:
-    """Return the clips for tube that are fitted, by tag, each with its place [mm] if the file says it."""
-    unit = MM[context.file.coordinates]
-    found: dict[str, Point | None] = {}
-    for item in context.graph.fitted.values():
-        part = item.part
-        if item.section == "components" and part is not None and part.kind == "clip" and part.for_hose is None:
-            at = context.file.components[item.tag].at
-            found[item.tag] = None if at is None else (at[0] * unit, at[1] * unit, at[2] * unit)
-    return found
 
 
 def _by_place(context: Context, clips: Mapping[str, Point | None]) -> Iterator[Said]:
@@ -129,48 +110,34 @@ def _by_place(context: Context, clips: Mapping[str, Point | None]) -> Iterator[S
         for tag in nowhere:
             yield Unchecked(RULE, (tag,), f"components.{tag}.at")
         return
-    points = [at for at in clips.values() if at is not None]
     for run in context.runs.values():
-        length = _length(context, run)
+        length = run_length(context.graph, run)
         if length is not None and length <= MOST_MM:
             yield Looked()  # its fittings hold it
         elif length is None or not run.curve:
             yield from (Unchecked(RULE, (run.tag,), field) for field in missing_of(run))
         else:
             yield Looked()
-            yield from _held(context, run, length, points)
+            yield from _held(context, run, length)
 
 
-def _held(context: Context, run: Run, length: float, points: Sequence[Point]) -> Iterator[Finding]:
+def _held(context: Context, run: Run, length: float) -> Iterator[Finding]:
     """Yield the finding of a line some stretches of which are too long without a clip."""
-    reach = ON_LINE_MM + (run.od_mm or 0.0) / 2.0
-    spots = [near.second for at in points if (near := nearest((Straight(at, at),), run.curve, reach)) is not None]
-    stations = sorted([0.0, *(station_of(run.curve, spot) for spot in spots), length])
-    free = [(a, b) for a, b in pairwise(stations) if b - a > MOST_MM]
+    plan = clip_plan(context.graph, run)
+    assert plan is not None  # its length is known
+    free = list(plan.free_mm) if plan.placed else [(0.0, length)]
     if free:
         longest = max(b - a for a, b in free)
         message = f"{run.tag} is not held for {tenths(longest)}: a clip up to every {mm(MOST_MM)}"
         evidence = {
             "free_mm": free,
-            "clips_mm": stations[1:-1],
+            "clips_mm": [clip.mm for clip in plan.placed],
             "most_mm": MOST_MM,
-            "positions_mm": [at for stretch in free for at in _between(*stretch)],
+            "positions_mm": _positions(plan),
             "source": _SOURCE,
         }
         yield context.finding(RULE, "warning", message, (run.tag,), ("lines", run.tag), evidence)
 
 
-def _between(start: float, end: float) -> list[float]:
-    """Return where clips go between two places along a line that hold it [mm]: evenly, 300 mm apart at the most."""
-    parts = ceil((end - start) / SPACING_MM - 1e-9)
-    return [round(start + (end - start) * number / parts, 1) for number in range(1, parts)]
-
-
-def _length(context: Context, run: Run) -> float | None:
-    """Return how long a line is from seat to seat [mm]: along its route, else as it states."""
-    if run.curve:
-        return sum(map(length_of, run.curve))
-    if run.route is not None and run.fault is None:
-        return developed_length(run.route)
-    stated = context.file.lines[run.tag].length
-    return None if stated is None else float(stated)
+def _positions(plan: ClipPlan | None) -> list[float]:
+    return [round(clip.mm, 1) for clip in plan.proposed] if plan is not None else []

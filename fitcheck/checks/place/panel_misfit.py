@@ -63,6 +63,7 @@ Holes, grips and bores are those of the parts' catalog entries. How much they ma
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from fitcheck.build.panel_holes import play_mm
 from fitcheck.catalog.part import Part
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
@@ -70,9 +71,6 @@ from fitcheck.checks.joint_words import mm
 from fitcheck.checks.panel_holes import Hole, holes
 
 RULE = "panel-misfit"
-_PLAY_MM = {"grommet": (-0.5, 0.5)}
-_METAL_PLAY_MM = (-0.1, 1.0)
-"""How much smaller and larger than its own a part's hole may be."""
 _THICKER_MM = 0.1
 _BORE_MM = (-1.0, 0.5)
 
@@ -121,7 +119,7 @@ def _hole_of(context: Context, hole: Hole, tag: str, part: Part) -> Iterator[Sai
     if hole.panel.hole is None:
         return
     need, width = part.panel[0], float(hole.panel.hole)
-    least, most = _PLAY_MM.get(part.kind, _METAL_PLAY_MM)
+    least, most = play_mm(part)
     if not least <= width - need <= most:
         message = f"{hole.name} is {mm(width)} wide, {part.id} needs {mm(need)}"
         evidence = {"hole_mm": width, "needed_mm": need, "allowed_mm": (least, most), "outside_mm": part.outside}

@@ -23,7 +23,7 @@ def test_a_stated_spacing_is_one_finding() -> None:
     assert finding.level == "warning"
     assert finding.message == "clips every 450 mm hold run too seldom: up to 350 mm"
     assert finding.at == ("run",)
-    assert finding.evidence["positions_mm"] == {"run": [300.0, 600.0]}
+    assert finding.evidence["positions_mm"] == {"run": [150.0, 450.0, 750.0]}
     assert finding.place.line == 11
 
 
