@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final
 
 _DIGITS: Final = re.compile("([0-9]+)")
 
 
+@lru_cache(maxsize=8192)
 def in_order(name: str) -> tuple[str | int, ...]:
     """Return what names are sorted by: numbers in them by value, so that `line_2` comes before `line_10`."""
     return tuple(int(part) if index % 2 else part for index, part in enumerate(_DIGITS.split(name)))

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from fitcheck.files import AnyPath
 from fitcheck.trees import (
     BOM,
     MOST_LEVELS,
@@ -72,7 +73,7 @@ def parse(text: str, name: str) -> Document:
     return reader.document
 
 
-def read(path: Path) -> Document:
+def read(path: AnyPath) -> Document:
     """Read the file at `path`, which is UTF-8. The document's text is the file's, line ends and all.
 
     Raises:
@@ -134,7 +135,7 @@ def _write_bytes(path: Path, data: bytes, mode: int | None) -> None:
         os.fsync(file.fileno())
 
 
-def _read_bytes(path: Path, name: str) -> bytes:
+def _read_bytes(path: AnyPath, name: str) -> bytes:
     try:
         if path.is_dir():
             raise _whole_file(name, "this is a folder; expected a file")

@@ -1,10 +1,11 @@
 """The tree that a file holds, with the position of every key and value in it."""
 
+import re
 from array import array
 from bisect import bisect_right
 from collections.abc import Callable
 from io import StringIO
-from itertools import accumulate
+from itertools import accumulate, islice
 from typing import Any, Final, NamedTuple
 
 from fitcheck.errors import FitcheckError
@@ -138,6 +139,28 @@ class Document:
         """
         spot, found = self._find(path)
         return self.at(spot[0] if key or not found else spot[1])
+
+    def inside(self, path: Path, offset: int) -> Mark:
+        """Return where a character of the text at `path` stands, by its offset in that text.
+
+        Words are counted, since line breaks and indents of the file are single blanks in the text. Where escapes
+        within quotes hide the place, the answer is where the text starts.
+        """
+        (_, start, end, style), found = self._find(path)
+        node: Any = self.root
+        for step in path if found else ():
+            node = node[step]
+        if not isinstance(node, str) or not 0 <= offset < len(node):
+            return self.at(start)
+        skip = self.text.find("\n", start) + 1 if style in ("|", ">") else start + (style in ("'", '"'))
+        before = node[:offset].split()
+        within = bool(before) and not node[offset - 1].isspace()
+        words = re.compile(r"\S+").finditer(self.text, skip, end)
+        word = next(islice(words, len(before) - within, None), None)
+        if word is None:
+            return self.at(start)
+        at = word.start() + (len(before[-1]) if within else 0)
+        return self.at(at if self.text[at : at + 1] == node[offset] else start)
 
     def at(self, offset: int) -> Mark:
         """Return the line and column of an offset into the text."""

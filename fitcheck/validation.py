@@ -47,7 +47,7 @@ def _problems(model: type[BaseModel], document: Document, base: Path, error: Val
     found: list[tuple[Mark, _Place, Any]] = []
     for details in error.errors(include_url=False):
         place = _place(model, base, details["loc"], document)
-        found.append((_mark(document, place, details["type"]), place, details))
+        found.append((_mark(document, place, details), place, details))
     found.sort(key=lambda entry: entry[0].offset)
     problems = dict.fromkeys(
         Problem(document.name, mark.line, mark.column, _message(place, details))
@@ -60,8 +60,12 @@ def _problems(model: type[BaseModel], document: Document, base: Path, error: Val
     return tuple(problems)
 
 
-def _mark(document: Document, place: _Place, kind: str) -> Mark:
-    at_key = place.is_key or kind == "extra_forbidden"
+def _mark(document: Document, place: _Place, details: Any) -> Mark:
+    """Return where an error is to be shown; one that knows its `offset` within a text, at that word."""
+    offset = getattr((details.get("ctx") or {}).get("error"), "offset", None)
+    if isinstance(offset, int):
+        return document.inside(place.path, offset)
+    at_key = place.is_key or details["type"] == "extra_forbidden"
     collection = isinstance(_value_at(document.root, place.path), (Mapping, Sequence))
     return document.mark(place.path, key=at_key or collection)
 

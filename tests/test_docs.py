@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from fitcheck.catalog.entries import CatalogFile, Entry, PanelEntry, PartEntry, PortEntry
+from fitcheck.catalog.entries import CatalogFile, Entry, PanelEntry, PartEntry, PortEntry, SwellingEntry
 from fitcheck.catalog.offer_file import (
     BreakEntry,
     OfferFile,
@@ -34,6 +34,7 @@ PAGES: dict[str, dict[str, type[Entry]]] = {
         "Ports": PortEntry,
         "Parts": PartEntry,
         "Panels": PanelEntry,
+        "Swelling": SwellingEntry,
         "The catalog file": CatalogFile,
         "The offer file": OfferFile,
         "Suppliers": SupplierEntry,

@@ -11,8 +11,9 @@ Whatever the build's `consumables` leaves out is counted from the build.
 - Sealant: one piece for up to fifty joints of which both sides are taper threads. Common practice, no source.
 - Dust caps: two for each line, on from flaring until it is fitted. Common practice, no source.
 
-Clips of the build's own components are in its bill and are taken off those that are counted here. A stated clip or cap
-is for the tubes that it fits; other tubes get one from the catalogs.
+Clips of the build's own components are in its bill and are taken off those that are counted here. A line that such
+clips hold, by their `at`, gets only what still hangs free between them: see `fitcheck.build.clip_places`. A stated clip
+or cap is for the tubes that it fits; other tubes get one from the catalogs.
 """
 
 from collections import Counter
@@ -23,8 +24,10 @@ from fitcheck.bom.fluid import families, fluid_needs
 from fitcheck.bom.need import Need, Use, merged
 from fitcheck.bom.record import Length
 from fitcheck.bom.stated import stated_part
+from fitcheck.build.clip_places import ClipPlan, clip_plan, clips_at
 from fitcheck.build.clips import SPACING_MM, clips_along, clips_fitted, fits_tube, take_clips
 from fitcheck.build.graph import PortGraph
+from fitcheck.build.runs import run_of
 from fitcheck.build.supplies import Clips, Consumable, Consumables
 from fitcheck.build.volumes import volumes
 from fitcheck.catalog.part import Part
@@ -36,6 +39,7 @@ JOINTS_PER_SEALANT: Final = 50
 CAPS_PER_LINE: Final = 2
 """One on each end of a line: common practice, no source."""
 _PRACTICE: Final = "common practice, no source"
+_GAPS: Final = "clips: only where those that the build places leave a line free"
 
 
 def consumables(graph: PortGraph, lengths: Mapping[str, Length]) -> tuple[Need, ...]:
@@ -78,7 +82,9 @@ def _clips(graph: PortGraph, wanted: Clips, lines: Sequence[_Line]) -> Iterator[
     source = _PRACTICE if wanted.spacing is None else "consumables.clips.spacing"
     words = f"clips: one for each {spacing:g} mm of line, none on {spacing / 2:g} mm or less: {source}"
     chosen = _by_size(graph.build.shelf, "clip", wanted.part, lines)
-    there = clips_fitted(graph).values()
+    plans = _held(graph, lines)
+    holding = {clip.tag for plan in plans.values() for clip in plan.placed}
+    there = [part for tag, part in clips_fitted(graph).items() if tag not in holding]
     fitted, listed = {part.id: part for part in there}, Counter(part.id for part in there)
     for line in lines:
         need, length = chosen[line.od], run_mm(line.length)
@@ -86,11 +92,23 @@ def _clips(graph: PortGraph, wanted: Clips, lines: Sequence[_Line]) -> Iterator[
             reason = line.length.unknown or ""
             yield need._replace(unknown=((line.tag, reason),), why=(*need.why, words))
             continue
+        if line.tag in plans:
+            if lacking := len(plans[line.tag].proposed):
+                yield need._replace(uses=(Use(line.tag, lacking, "work"),), why=(*need.why, words, _GAPS))
+            continue
         counted = clips_along(length, spacing)
         lacking = counted - take_clips(listed, fitted, line.od, counted)
         less = () if lacking == counted else ("clips: less those that the build has as components",)
         if lacking:
             yield need._replace(uses=(Use(line.tag, lacking, "work"),), why=(*need.why, words, *less))
+
+
+def _held(graph: PortGraph, lines: Sequence[_Line]) -> dict[str, ClipPlan]:
+    """Return the clips of each line that the build places some on."""
+    if all(at is None for at in clips_at(graph).values()):
+        return {}
+    plans = ((line.tag, clip_plan(graph, run_of(graph, line.tag))) for line in lines)
+    return {tag: plan for tag, plan in plans if plan is not None and plan.placed}
 
 
 def _sealant(graph: PortGraph, wanted: Consumable, fluids: frozenset[str]) -> Iterator[Need]:

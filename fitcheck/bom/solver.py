@@ -6,9 +6,10 @@ The solver takes a quarter of a second to import: it is imported when a plan nee
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from math import ceil, inf, isfinite
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from fitcheck.bom.nesting.record import NoSolverError
+from fitcheck.progress import step, watched
 
 if TYPE_CHECKING:
     from highspy import HighsLp
@@ -23,6 +24,12 @@ _OPTIONS: Final[dict[str, bool | int | float]] = {
     "mip_rel_gap": 0.0,
     "mip_abs_gap": 0.9,  # aims are whole numbers
 }
+
+
+def _tell(state: Any, seconds: float) -> None:
+    """Tell how far the solver is: of the time that it may take, and how near its best solution is to proven."""
+    near = f"at most {state.mip_gap:.2%} above the least" if isfinite(state.mip_gap) else "no solution yet"
+    step(state.running_time, max(seconds, state.running_time), f"of the time there is; {near}")
 
 
 class Solved(NamedTuple):
@@ -72,6 +79,8 @@ class Model:
             solver.setOptionValue(option, value)
         solver.setOptionValue("time_limit", max(seconds, 0.01))
         solver.passModel(self._program(aim))
+        if watched():
+            solver.cbMipInterrupt.subscribe(lambda event: _tell(event.data_out, seconds))
         if start is not None:
             solution = highspy.HighsSolution()
             solution.col_value = [float(value) for value in start]

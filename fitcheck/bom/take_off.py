@@ -20,8 +20,8 @@ def take_off(graph: PortGraph, on: date | None = None) -> Bom:
     """Return the bill of materials of a build: what to buy, how much of it, and what for.
 
     Counted are components, the tube of lines, hoses, the nuts, sleeves, banjo bolts and washers that joints
-    need, and the grommets of panels. Where the build names offers each row has the cheapest unit price; offers
-    that have run out on the day `on` are left out, none are if no day is given.
+    need, what slides onto lines, and the grommets of panels. Where the build names offers each row has the cheapest
+    unit price; offers that have run out on the day `on` are left out, none are if no day is given.
 
     Raises:
         InputError: an offer file cannot be read.
@@ -86,6 +86,9 @@ class _Count:
             self._joint(joint)
         for item in graph.fitted.values():
             self._fitted(item)
+        for tag, line in graph.build.file.lines.items():
+            for part_id in line.slides:
+                self._stated(part_id, tag, "spring guard", 1)
         for tag, panel in graph.build.file.panels.items():
             if panel.grommet is not None:
                 self._stated(panel.grommet, tag, "grommet", 1)

@@ -15,9 +15,9 @@ from fitcheck.build.graph import (
     UnknownRef,
 )
 from fitcheck.build.load import Build
-from fitcheck.build.model import BanjoJoint, PairJoint
+from fitcheck.build.model import BanjoJoint, Line, PairJoint
 from fitcheck.build.refs import port_of, tag_of
-from fitcheck.catalog.part import Part
+from fitcheck.catalog.part import RIDES, Part
 from fitcheck.naming import in_order, nearest
 
 _MOST_HINTS: Final = 20
@@ -27,6 +27,7 @@ _NEVER_FITTED: Final = {
     "sleeve": "sleeves are chosen for the ends of lines",
     "banjo bolt": "banjo bolts belong to a joint's `bolt`",
     "tube": "tube belongs to a line",
+    "spring guard": "spring guards belong to a line's `slides`",
 }
 
 
@@ -82,11 +83,7 @@ class _Assembly:
         for tag, hose in file.hoses.items():
             self._fit(tag, "hoses", hose.part, "part", _hose_fault)
         for tag, line in file.lines.items():
-            for name, end in (("from", line.ends.from_), ("to", line.ends.to)) if line.ends else ():
-                if end is not None:
-                    self._stated_fixing(f"{tag}.{name}", end.nut, "nut", ("lines", tag, "ends", name, "nut"))
-                    path = ("lines", tag, "ends", name, "sleeve")
-                    self._stated_fixing(f"{tag}.{name}", end.sleeve, "sleeve", path)
+            self._stated_on_line(tag, line)
         for tag, panel in file.panels.items():
             self._stated_fixing(tag, panel.grommet, "grommet", ("panels", tag, "grommet"))
         for index, joint in enumerate(file.joints):
@@ -102,6 +99,22 @@ class _Assembly:
         elif part.kind != kind:
             reason = f"{part_id} is a {part.kind}, not a {kind}"
             self.unknown_parts.append(UnknownPart(ref, part_id, reason, path))
+
+    def _stated_on_line(self, tag: str, line: Line) -> None:
+        for name, end in (("from", line.ends.from_), ("to", line.ends.to)) if line.ends else ():
+            if end is not None:
+                self._stated_fixing(f"{tag}.{name}", end.nut, "nut", ("lines", tag, "ends", name, "nut"))
+                self._stated_fixing(f"{tag}.{name}", end.sleeve, "sleeve", ("lines", tag, "ends", name, "sleeve"))
+        for index, part_id in enumerate(line.slides):
+            self._stated_ride(tag, part_id, ("lines", tag, "slides", index))
+
+    def _stated_ride(self, tag: str, part_id: str, path: Path) -> None:
+        part = self.build.shelf.get(part_id)
+        if part is None:
+            self.unknown_parts.append(UnknownPart(tag, part_id, self._no_part(part_id), path))
+        elif part.kind not in RIDES:
+            reason = f"{part_id} is a {part.kind}, not a thing that slides onto a tube"
+            self.unknown_parts.append(UnknownPart(tag, part_id, reason, path))
 
     def _fit(self, tag: str, section: Section, part_id: str, key: str, fault: Callable[[Part], str | None]) -> None:
         part = self.build.shelf.get(part_id)

@@ -16,9 +16,11 @@ from fitcheck.errors import FitcheckError
 from fitcheck.standards.flares import flares
 from fitcheck.standards.materials import UnknownMaterialError, material
 from fitcheck.standards.sizes import same_tube
-from fitcheck.standards.tubes import bend_radius_mm
+from fitcheck.standards.tubes import bend_limits, bend_radius_mm
 
 Marks = Literal["start", "corner", "middle"]
+ROUNDED_MM: Final = 0.05
+"""Radii are written rounded: 14.25 mm is three times 4.7625 mm."""
 PRACTICE: Final = "common practice, no source"
 STATED: Final = "stated in the build"
 TEST_BEND: Final = "solved from test_bend"
@@ -110,6 +112,15 @@ class Radius(NamedTuple):
     tool: Tool | None
 
 
+class TooTight(NamedTuple):
+    """A radius [mm] that a bend is under, what that is and where it comes from; `refused` if it cannot be bent so."""
+
+    mm: float
+    words: str
+    source: str
+    refused: bool
+
+
 class Solved(NamedTuple):
     """What a test bend says of its bender [mm]: the radius, and where it started from the end of the first leg."""
 
@@ -197,6 +208,27 @@ def bend_radius(build: Build, tag: str, tube: Part | None, stated_mm: float | No
     return Radius(stated_mm, STATED, near[0] if near else None)
 
 
+def too_tight(radius: Radius, tube: Part) -> TooTight | None:
+    """Return the limit that a bend of a tube is under, the gravest first; None if its radius stands.
+
+    A listed bender may go under the usual limits, but not under what the tube stands, nor under half its diameter: then
+    the inside of the bend would have no length (geometry).
+    """
+    od = tube.od or 0.0
+    limits = bend_limits(od)
+    made = radius.tool is not None
+    if radius.mm < od / 2.0:
+        return TooTight(od / 2.0, "half its outside diameter", "geometry", True)
+    if not made and radius.mm < limits.refuse_below_mm - ROUNDED_MM:
+        return TooTight(limits.refuse_below_mm, "one and a half outside diameters", limits.mark, True)
+    own = tube.bend_radius
+    if own is not None and radius.mm < own - ROUNDED_MM:
+        return TooTight(own, f"the smallest of {tube.id}", tube.source or f"catalog {tube.catalog}", False)
+    if not made and radius.mm < limits.warn_below_mm - ROUNDED_MM:
+        return TooTight(limits.warn_below_mm, "three outside diameters", limits.mark, False)
+    return None
+
+
 def straights_needed(build: Build, tag: str, tube: Part | None) -> StraightsNeeded:
     """Return the straight tube that the tools of a line need [mm], with the usual figure where the build has none.
 
@@ -271,6 +303,8 @@ def _offset(bender: Bender, solved: Solved | None) -> tuple[float, str]:
 
 def marked_point(marks: Marks, start_mm: float, angle_deg: float, radius_mm: float) -> float:
     """Return where a bend that starts at `start_mm` is marked [mm]: at its start, its sharp corner or its middle.
+
+    Limits: a U has no corner.
 
     >>> round(marked_point("corner", 105.7, 90.0, 14.3), 6)
     120.0

@@ -9,7 +9,7 @@ from fitcheck.catalog.part import Part
 from fitcheck.standards.sizes import same_tube
 
 SPACING_MM: Final = 300.0
-"""From one clip to the next along a line. Common practice, no source; `fitcheck.bom.consumables` says what print has."""
+"""From one clip to the next: common practice, no source; `fitcheck.bom.consumables` says what print has."""
 _DUST: Final = 1e-9
 
 

@@ -8,10 +8,10 @@ circles.
 from collections.abc import Iterable, Iterator, Sequence
 from heapq import heapify, heappop, heappush
 from itertools import pairwise, product
-from math import cos, inf, radians, sin, sqrt, tan
+from math import cos, inf, radians, sin, sqrt
 from typing import Final, NamedTuple
 
-from fitcheck.build.routes import Point, Route, straights, through_points
+from fitcheck.build.routes import Point, Route, leg_ends, straights, through_points
 
 TOLERANCE_MM: Final = 1e-6
 """How far a distance between curves may be from the true one, unless asked for otherwise."""
@@ -25,7 +25,7 @@ class Straight(NamedTuple):
 
 
 class Arc(NamedTuple):
-    """An arc that turns by less than 180 degrees.
+    """An arc that turns by at most 180 degrees.
 
     `out` is the unit vector from `centre` [mm] to its start, `along` its direction there; `angle_rad` is how far it
     turns, `radius_mm` that of the centre-line.
@@ -76,23 +76,32 @@ def along(points: Sequence[Point], route: Route) -> Curve:
 
     Raises RouteError if a leg is shorter than its bends take.
     """
-    kept = straights(route)
     path = [points[0], *(points[bend.corner] for bend in route.bends), points[-1]]
+    return through_legs(leg_ends(path, route.bends), route)
+
+
+def through_legs(legs: Sequence[tuple[Point, Point]], route: Route) -> Curve:
+    """Return the centre-line of a route whose legs start and end at these points [mm].
+
+    Raises RouteError if a leg is shorter than its bends take.
+    """
+    kept = straights(route)
     pieces: list[Piece] = []
-    here = path[0]
+    here = legs[0][0]
     for index, bend in enumerate(route.bends):
-        before = _scaled(_minus(path[index + 1], path[index]), 1.0 / route.legs_mm[index])
-        after = _scaled(_minus(path[index + 2], path[index + 1]), 1.0 / route.legs_mm[index + 1])
-        angle = radians(bend.angle_deg)
-        taken = bend.radius_mm * tan(angle / 2.0)
-        start = _plus(path[index + 1], before, -taken)
-        inward = _unit(_plus(after, before, -_dot(after, before)))
+        (start, end), (behind, far) = legs[index], legs[index + 1]
+        before = _scaled(_minus(end, start), 1.0 / route.legs_mm[index])
+        after = _scaled(_minus(far, behind), 1.0 / route.legs_mm[index + 1])
+        inside = _minus(behind, end) if bend.is_u else after
+        inward = _unit(_plus(inside, before, -_dot(inside, before)))
+        first = _plus(end, before, -bend.taken_mm)
         if kept[index] > 0.0:
-            pieces.append(Straight(here, start))
-        pieces.append(Arc(_plus(start, inward, bend.radius_mm), _scaled(inward, -1.0), before, bend.radius_mm, angle))
-        here = _plus(path[index + 1], after, taken)
+            pieces.append(Straight(here, first))
+        centre = _plus(first, inward, bend.radius_mm)
+        pieces.append(Arc(centre, _scaled(inward, -1.0), before, bend.radius_mm, radians(bend.angle_deg)))
+        here = _plus(behind, after, bend.taken_mm)
     if kept[-1] > 0.0 or not pieces:
-        pieces.append(Straight(here, path[-1]))
+        pieces.append(Straight(here, legs[-1][1]))
     return tuple(pieces)
 
 

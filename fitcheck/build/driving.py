@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from fitcheck.build.terms import Push, Ratio, Share
+from fitcheck.build.terms import Push, Ratio, RuleName, Share
 from fitcheck.catalog.entries import Entry, Note, Number, Size, Weight
 from fitcheck.fields import Length
 from fitcheck.quantities import Quantity
@@ -55,6 +55,9 @@ class Pedal(Entry):
     efficiency: Efficiency | None = Field(None, description="Share of the force that friction leaves; 1 if left out.")
     travel: Size | None = Field(None, description="How far the foot can push it, to the floor or stop.")
     free_play: Gap | None = Field(None, description="How far it moves before the rod does, at the foot.")
+    share_left: Share | None = Field(
+        None, description="Share of the push that one master cylinder gets when the other's circuit is lost."
+    )
     note: Note = None
 
     @model_validator(mode="after")
@@ -86,7 +89,8 @@ class Brake(Entry):
     friction: Ratio | None = Field(None, description="Friction of pad on disc.")
     radius: Size | None = Field(None, description="Effective radius of the disc, or radius of the drum.")
     factor: Ratio | None = Field(
-        None, description="Brake factor: drag at the lining for each unit of force on one shoe; 2 x friction for a disc."
+        None,
+        description="Brake factor: drag at the linings for each unit of force on one shoe; of a disc 2 x friction.",
     )
     tyre: Size | None = Field(None, description="Rolling radius of the tyre.")
     gap: Gap | None = Field(None, description="Clearance that each piston takes up before it bites.")
@@ -104,7 +108,8 @@ class Car(Entry):
     cg_behind_front: Size | None = Field(None, description="From the front axle back to the centre of gravity.")
     front_share: Share | None = Field(None, description="Share of the mass on the front axle, instead.")
     tyre_friction: Ratio | None = Field(None, description="Friction of tyre on road.")
-    rules: list[str] = Field(default_factory=list, description="Published rules to compare with, such as ece-r13h.")
+    duty: Literal["road", "track"] | None = Field(None, description="What it is driven on: how hot its fluid gets.")
+    rules: list[RuleName] = Field(default_factory=list, description="Published rules to compare with.")
     note: Note = None
 
     @model_validator(mode="after")

@@ -15,8 +15,6 @@ from fitcheck.standards.sizes import size_name
 from fitcheck.standards.threads import parse as parse_thread
 
 OPPOSITE: Final = {"external": "internal", "internal": "external"}
-NUT_DIAMETERS: Final = 4.0
-"""Length of a tube nut in outside diameters of its tube where the catalog does not say: common practice, no source."""
 Word = Literal["nut", "sleeve", "banjo bolt", "washer", "clip"]
 
 

@@ -13,7 +13,7 @@ and chord bends less than the arc of a circle everywhere is Schur's comparison t
 """
 
 from collections.abc import Callable
-from math import asin, degrees, inf, pi, sin, sqrt
+from math import asin, cos, degrees, inf, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 FOLDED: Final = 0.9089085575485414
@@ -91,6 +91,52 @@ def free_curve(length_mm: float, chord_mm: float) -> Curve | None:
     slack = (length_mm - chord_mm) / length_mm
     modulus = _root(lambda k: 2.0 * complete(k)[2] - slack, 0.0, FOLDED)
     return Curve(length_mm, chord_mm, modulus if slack > 0.0 else 0.0)
+
+
+def outline(curve: Curve, pieces: int = 64) -> list[tuple[float, float]]:
+    """Return points along a hose from end to end [mm]: x along the straight between its ends, y off it, as it sags.
+
+    Followed from the middle, where the angle is 0, by the rod's own equation, angle'' = -(2 K / length)^2 sin(angle),
+    in small steps (Runge and Kutta). Limits: `pieces` is even. With 32 or more the error is below 1e-7 of the length.
+
+    >>> points = outline(Curve(100.0, 100.0, 0.0), 2)
+    >>> [(round(x, 6), round(y, 6)) for x, y in points]
+    [(0.0, 0.0), (50.0, 0.0), (100.0, 0.0)]
+    """
+    stiff = (2.0 * complete(curve.modulus)[0] / curve.length_mm) ** 2
+    step = curve.length_mm / (pieces * _FINE)
+    state = (0.0, 0.0, 0.0, 0.0 if curve.modulus <= 0.0 else 1.0 / curve.radius_mm)
+    half = [state]
+    for index in range(pieces // 2 * _FINE):
+        state = _followed(state, step, stiff)
+        if (index + 1) % _FINE == 0:
+            half.append(state)
+    middle, sag = curve.chord_mm / 2.0, half[-1][1]
+    right = [(middle + x, sag - y) for x, y, _, _ in half]
+    return [(2.0 * middle - x, y) for x, y in right[:0:-1]] + right
+
+
+_FINE: Final = 4
+"""Steps from one point of an outline to the next."""
+_State = tuple[float, float, float, float]
+
+
+def _followed(state: _State, step: float, stiff: float) -> _State:
+    """Return place, angle and curvature one step further along a hose."""
+
+    def slope(at: _State) -> _State:
+        return cos(at[2]), sin(at[2]), at[3], -stiff * sin(at[2])
+
+    first = slope(state)
+    second = slope(_ahead(state, first, step / 2.0))
+    third = slope(_ahead(state, second, step / 2.0))
+    fourth = slope(_ahead(state, third, step))
+    mean = [(a + 2.0 * b + 2.0 * c + d) / 6.0 for a, b, c, d in zip(first, second, third, fourth, strict=True)]
+    return _ahead(state, (mean[0], mean[1], mean[2], mean[3]), step)
+
+
+def _ahead(state: _State, by: _State, step: float) -> _State:
+    return state[0] + step * by[0], state[1] + step * by[1], state[2] + step * by[2], state[3] + step * by[3]
 
 
 def widest_radius_mm(length_mm: float, chord_mm: float) -> float:

@@ -107,9 +107,17 @@ class Reaches:
         spans, unclear = self._spans(refs, (places[0], places[1]))
         return Reach(tag, item.part, length, spans.far(), spans.near(), spans.twisted(), (*unclear, *no_length))
 
+    def spans(self, tag: str) -> tuple[Span, ...]:
+        """Return the ends of a hose in every position of their bodies, rest first; none if its ends are not known."""
+        refs = (f"{tag}.from", f"{tag}.to")
+        first, last = (end_position(self.graph, ref) for ref in refs)
+        if first is None or last is None:
+            return ()
+        return self._spans(refs, (first, last))[0].all()
+
     def _spans(self, refs: tuple[str, str], places: tuple[Position, Position]) -> tuple["_Spans", list[str]]:
         """Return the ends of a hose in every position of their bodies, and what is missing of these."""
-        one, other = (self._body(ref) for ref in refs)
+        one, other = (self.body(ref) for ref in refs)
         if one == other:
             return _Spans(places, ((REST,), (REST,)), (one, other)), []
         missing = [field for body in (one, other) for field in self._unclear(body)]
@@ -131,7 +139,7 @@ class Reaches:
             self._fields[body] = unclear_poses(file, body)
         return self._fields[body]
 
-    def _body(self, ref: str) -> str:
+    def body(self, ref: str) -> str:
         """Return the body that a hose's end is on: that of the component, or of the line, that it is joined to."""
         others = self._partners(ref)
         for end in others:
@@ -230,6 +238,10 @@ class _Spans:
             pairs = [(one, other) for one in near for other in far]
         self.pairs = [(one[0], other[0], one[1], other[1]) for one, other in pairs]
         self.chords = [round(dist(one, other), _ALIKE_MM) for _, _, one, other in self.pairs]
+
+    def all(self) -> tuple[Span, ...]:
+        """Return every position."""
+        return tuple(map(self._span, range(len(self.pairs))))
 
     def far(self) -> Span:
         """Return the position in which the ends are farthest apart."""

@@ -1,12 +1,13 @@
 """Reading a build: the file, a variant of it, its catalogs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fitcheck.build.model import BanjoJoint, BuildFile, Corner
 from fitcheck.build.variants import chosen_variant, with_swaps
-from fitcheck.catalog.shelf import Shelf, read_catalog
+from fitcheck.catalog.shelf import Shelf, shelve
+from fitcheck.files import AnyPath
 from fitcheck.naming import hint
 from fitcheck.sources import Document, InputError, Problem, read
 from fitcheck.validation import validate
@@ -39,7 +40,7 @@ class Build(NamedTuple):
     file: BuildFile
     document: Document
     shelf: Shelf
-    folder: FilePath
+    folder: AnyPath
 
     def place(self, path: Path, key: bool = False) -> Place:
         """Return where in the file the thing at `path` stands, or its nearest existing parent."""
@@ -89,9 +90,17 @@ def load(path: FilePath, variant: str | None = None, swaps: Mapping[str, str] | 
 
 
 def load_document(
-    document: Document, folder: FilePath, variant: str | None = None, swaps: Mapping[str, str] | None = None
+    document: Document,
+    folder: AnyPath,
+    variant: str | None = None,
+    swaps: Mapping[str, str] | None = None,
+    *,
+    shelf_of: Callable[[Sequence[AnyPath]], Shelf] = shelve,
 ) -> Build:
-    """Do what `load` does with a document that has been read already; catalogs are looked for in `folder`."""
+    """Do what `load` does with a document that has been read already; catalogs are looked for in `folder`.
+
+    `shelf_of` reads them: one that remembers what it has read saves doing so again.
+    """
     if variant is not None:
         document = chosen_variant(document, variant)
     if swaps:
@@ -103,8 +112,7 @@ def load_document(
     problems = sorted(found, key=lambda problem: problem[1:3])
     if problems:
         raise InputError(tuple(problems))
-    layers = [read_catalog(folder / name) for name in file.catalogs]
-    return Build(file, document, Shelf.generic().under(layers), folder)
+    return Build(file, document, shelf_of([folder / name for name in file.catalogs]), folder)
 
 
 def reread(build: Build, document: Document) -> Build:
@@ -137,6 +145,10 @@ def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
                 yield _problem(document, (section, tag), message, key=True)
             seen.setdefault(tag, section)
     yield from _body_problems(file, document)
+    for tag in file.brakes:
+        if tag not in file.components:
+            message = f"no component is called {tag!r}{hint(tag, file.components)}"
+            yield _problem(document, ("brakes", tag), message, key=True)
     yield from _joint_problems(file, document)
     benders = file.tools.benders if file.tools is not None else {}
     for tag, line in file.lines.items():
@@ -177,7 +189,7 @@ def _body_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
                 yield _problem(document, (section, tag, "on"), message)
 
 
-def _file_problems(file: BuildFile, document: Document, folder: FilePath) -> Iterator[Problem]:
+def _file_problems(file: BuildFile, document: Document, folder: AnyPath) -> Iterator[Problem]:
     """Yield the files that the build names and that are not there."""
     named: list[tuple[Path, str]] = [(("catalogs", index), name) for index, name in enumerate(file.catalogs)]
     named += [(("offers", index), name) for index, name in enumerate(file.offers)]

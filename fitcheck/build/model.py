@@ -1,15 +1,27 @@
 """Models of the build file, key by key. Positions and routes are kept as written, in `coordinates` units."""
 
+from collections.abc import Iterable
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
+from pydantic import (
+    AfterValidator,
+    Discriminator,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    Tag,
+    model_validator,
+)
+from pydantic_core import CoreSchema, core_schema
 
 from fitcheck.build.driving import Brake, Car, ClutchPedal, Pedal
 from fitcheck.build.supplies import Consumables, Spares
 from fitcheck.build.terms import FlareName, FluidName, NewTag, PartId, Ref, said
 from fitcheck.build.tools import Tools
+from fitcheck.build.words import EXAMPLE, MOST_CHARACTERS, Way, read_words
 from fitcheck.catalog.entries import Count, Entry, Note, Point, SectionedEntry, Size, Version
 from fitcheck.fields import Angle
+from fitcheck.quantities import Quantity
 
 
 class About(Entry):
@@ -99,6 +111,13 @@ class LineEnd(Entry):
     nut: PartId | None = Field(None, description="The tube nut; chosen if left out.")
     sleeve: PartId | None = Field(None, description="The sleeve of a 37 degree joint; chosen if left out.")
     at: Point | None = Field(None, description="The face this end seals on, if not its component's place.")
+    formed: bool | None = Field(
+        None,
+        description="This end is flared already, with its nut and sleeve on the tube behind it: a ready-made line.",
+    )
+    across: Size | None = Field(
+        None, description="The largest diameter of nut, sleeve and formed end, as measured: it has to pass holes."
+    )
 
 
 class LineEnds(Entry):
@@ -123,7 +142,7 @@ class Leg(Entry):
 
     what: ClassVar[str] = "a leg"
     leg: Size
-    angle: Angle | None = Field(None, description="Bend at the end of this leg.")
+    angle: Angle | None = Field(None, description="Bend at the end of this leg; 180 deg is a U.")
     rotation: Angle | None = Field(None, description="Turn of the bend plane, clockwise seen along the tube.")
     bend: Size | None = Field(None, description="Centre-line radius of that bend.")
 
@@ -142,6 +161,67 @@ RouteEntry = Annotated[
 ]
 
 
+class RouteWords(tuple[Leg, ...]):
+    """A route told in words, as the legs that it means; `text` is what the file says.
+
+    `ways` are the directions of its legs in the axes of the car, empty if no heading is stated.
+    """
+
+    text: str
+    ways: tuple[Way, ...]
+
+    def __new__(cls, legs: Iterable[Leg] = (), text: str = "", ways: tuple[Way, ...] = ()) -> Self:
+        """Make a route of legs that are known already."""
+        self = super().__new__(cls, legs)
+        self.text, self.ways = text, ways
+        return self
+
+    @classmethod
+    def read(cls, value: Any) -> Self:
+        """Return the route that a text tells.
+
+        Raises:
+            WordError: it cannot be read.
+        """
+        if isinstance(value, cls):
+            return value
+        told = read_words(value)
+        turns = [Quantity(deg, f"{deg:.6g} deg") if (deg := each.rotation_deg) is not None else None for each in told]
+        legs = (
+            Leg(leg=each.length, angle=each.angle, rotation=turn, bend=each.radius)
+            for each, turn in zip(told, turns, strict=True)
+        )
+        return cls(legs, value, tuple(each.way for each in told if each.way is not None))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, RouteWords) and self.text == other.text
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    def __hash__(self) -> int:
+        return hash(self.text)
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        write = core_schema.plain_serializer_function_ser_schema(lambda value: value.text, when_used="json")
+        return core_schema.no_info_plain_validator_function(cls.read, serialization=write)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        words = "a route told at the car: runs, and turns towards a direction, with commas between"
+        return {"type": "string", "description": words, "maxLength": MOST_CHARACTERS, "examples": [EXAMPLE]}
+
+
+def _told_how(value: Any) -> str:
+    return "words" if isinstance(value, (str, RouteWords)) else "entries"
+
+
+Route = Annotated[
+    Annotated[list[RouteEntry], Tag("entries")] | Annotated[RouteWords, Tag("words")], Discriminator(_told_how)
+]
+
+
 class Line(Entry):
     """One rigid tube run, both ends flared."""
 
@@ -149,10 +229,14 @@ class Line(Entry):
     from_: Ref = Field(alias="from")
     to: Ref
     tube: PartId
-    route: list[RouteEntry] | None = Field(None, description="Corner points between the ports, or legs.")
+    route: Route | None = Field(None, description="Corner points between the ports, or legs, or one text in words.")
     length: Size | None = Field(None, description="Length from seat to seat along the tube.")
     bender: str | None = Field(None, description="The bender it is bent with: a name in `tools.benders`.")
     ends: LineEnds | None = Field(None, description="What you state about its two ends.")
+    slides: list[PartId] = Field(
+        default_factory=list,
+        description="What rides on the tube and has to be on before its second flare, in order from `from`.",
+    )
     note: Note = None
 
     @model_validator(mode="after")
@@ -201,6 +285,7 @@ class Panel(Entry):
     what: ClassVar[str] = "a panel"
     hole: Size | None = Field(None, description="Diameter of the hole.")
     thickness: Size | None = Field(None, description="Thickness of the sheet.")
+    material: str | None = Field(None, description="Metal of the sheet, such as mild steel or aluminium.")
     grommet: PartId | None = Field(None, description="What guards the edge.")
     at: Point | None = Field(None, description="The middle of the hole.")
     note: Note = None

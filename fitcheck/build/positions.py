@@ -4,9 +4,14 @@ The build file gives points in its own `coordinates` unit; everything here is in
 (ISO 8855). What the file does not say is None, never a guess.
 """
 
+from collections.abc import Sequence
+
+from fitcheck.build.benders import BenderError, bend_radius
 from fitcheck.build.graph import End, PortGraph
 from fitcheck.build.load import MM
-from fitcheck.build.model import Corner, Leg
+from fitcheck.build.model import Corner, Leg, RouteWords
+from fitcheck.build.routes import Bend, Route
+from fitcheck.build.words import told_corners
 
 Position = tuple[float, float, float]
 
@@ -31,16 +36,48 @@ def end_position(graph: PortGraph, ref: str) -> Position | None:
 
 
 def corner_points(graph: PortGraph, tag: str) -> list[Position] | None:
-    """Return the corners of a line between its two ends, in mm; None if it has no route, or one of legs."""
+    """Return the corners of a line between its two ends, in mm; None if it has no route, or one of legs.
+
+    A route in words has corners where it states a heading and the place of an end is known.
+    """
     line = graph.build.file.lines.get(tag)
     if line is None or line.route is None:
         return None
+    if isinstance(line.route, RouteWords):
+        placed = placed_corners(graph, tag, _told_by(graph, tag, line.route))
+        return list(placed[1:-1]) if placed is not None else None
     points: list[Position] = []
     for entry in line.route:
         if isinstance(entry, Leg):
             return None
         points.append(_in_mm(graph, entry.at if isinstance(entry, Corner) else entry))
     return points
+
+
+def placed_corners(graph: PortGraph, tag: str, corners: Sequence[Position]) -> tuple[Position, ...] | None:
+    """Return corners told from a line's first end, moved to where that is, else so that the last is at `to`.
+
+    None if there are none, or neither place is known.
+    """
+    if not corners:
+        return None
+    start, end = end_position(graph, f"{tag}.from"), end_position(graph, f"{tag}.to")
+    there, own = (start, corners[0]) if start is not None else (end, corners[-1])
+    if there is None:
+        return None
+    dx, dy, dz = (a - b for a, b in zip(there, own, strict=True))
+    return tuple((x + dx, y + dy, z + dz) for x, y, z in corners)
+
+
+def _told_by(graph: PortGraph, tag: str, words: RouteWords) -> tuple[Position, ...]:
+    """Return the corners of a route in words from its first end; of a U nobody knows them without its radius."""
+    stated = [float(leg.bend) if leg.bend is not None else None for leg in words[:-1]]
+    try:
+        radii = [bend_radius(graph.build, tag, graph.fitted[tag].part, mm).mm for mm in stated]
+    except BenderError:
+        return ()
+    bends = (Bend(float(leg.angle or 0.0), radius) for leg, radius in zip(words, radii, strict=False))
+    return told_corners(words.ways, Route(tuple(float(leg.leg) for leg in words), tuple(bends)))
 
 
 def route_points(graph: PortGraph, tag: str) -> list[Position] | None:

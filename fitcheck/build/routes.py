@@ -1,7 +1,10 @@
 """The geometry of a bent tube: legs from corner to corner, bends, and the length of tube they take.
 
 Plain values only: lengths in mm, angles in degrees, points as three mm. A bend's angle is how far the tube
-turns: 0 is straight on. All radii are those of the tube's centre line.
+turns: 0 is straight on, 180 is a U. All radii are those of the tube's centre line.
+
+The sides of a U do not meet: it has no corner. Legs in front of it and behind it are measured to where its centre
+line reaches farthest, so that it takes one radius from each, and among points it stands as two square corners.
 
 Source: derived, from vectors and circles. The figures of the worked examples are those of a tube fitting
 installation brochure's layout method (1/4 in tube, centre-line radius 9/16 in).
@@ -17,7 +20,8 @@ from fitcheck.errors import FitcheckError
 Point = tuple[float, float, float]
 STRAIGHT_DEG: Final = 0.1
 """A corner that turns less is no bend: its plane is not defined well enough to bend in (derived)."""
-_BACK_DEG: Final = 180.0 - 1e-6
+_U_DEG: Final = 180.0
+_BACK_DEG: Final = _U_DEG - 1e-6
 _ROUNDING_MM: Final = 1e-6
 
 
@@ -46,6 +50,16 @@ class Bend(NamedTuple):
     rotation_deg: float | None = None
     corner: int = 0
 
+    @property
+    def is_u(self) -> bool:
+        """Whether it turns straight back."""
+        return turns_back(self.angle_deg)
+
+    @property
+    def taken_mm(self) -> float:
+        """How much of each of its legs it takes."""
+        return tangent_length(self.angle_deg, self.radius_mm)
+
 
 class Route(NamedTuple):
     """Legs from corner to corner [mm], and the bends between them: one fewer than legs."""
@@ -54,19 +68,24 @@ class Route(NamedTuple):
     bends: tuple[Bend, ...]
 
 
+def turns_back(angle_deg: float) -> bool:
+    """Return whether a bend of this angle is a U: 180 deg, to a millionth."""
+    return abs(angle_deg - _U_DEG) <= _U_DEG - _BACK_DEG
+
+
 def tangent_length(angle_deg: float, radius_mm: float) -> float:
-    """Return how much of each leg a bend takes [mm]: T = R tan(A / 2).
+    """Return how much of each leg a bend takes [mm]: T = R tan(A / 2); R of a U, whose legs reach to its outermost.
 
-    Limits: `angle_deg` below 180; a U has no corner and is given as two bends of 90. Source: derived.
+    Limits: 0 to 180 deg; from there it grows beyond all measure, and 180 deg stands by itself. Source: derived.
 
-    >>> round(tangent_length(90.0, 14.3), 4)
-    14.3
+    >>> round(tangent_length(90.0, 14.3), 4), tangent_length(180.0, 14.3)
+    (14.3, 14.3)
     """
-    return radius_mm * tan(radians(angle_deg) / 2.0)
+    return radius_mm if turns_back(angle_deg) else radius_mm * tan(radians(angle_deg) / 2.0)
 
 
 def bend_gain(angle_deg: float, radius_mm: float) -> float:
-    """Return how much shorter a bend is than its sharp corner [mm]: G = 2 R tan(A / 2) - R A.
+    """Return how much shorter a bend is than what it takes of its legs [mm]: G = 2 T - R A; negative for a U.
 
     Limits: as `tangent_length`. Source: derived. Published for 90 deg and R 9/16 in: 1/4 in, rounded from
     0.2414 in.
@@ -83,14 +102,13 @@ def straights(route: Route) -> tuple[float, ...]:
     >>> straights(Route((100.0, 30.0, 100.0), (Bend(90.0, 15.0), Bend(90.0, 15.0))))
     (85.0, 0.0, 85.0)
 
-    Raises RouteError if a leg is shorter than its bends take, or a bend does not turn by 0 to below 180 degrees.
+    Raises RouteError if a leg is shorter than its bends take, or a bend does not turn by 0 to 180 degrees.
     """
     taken = [0.0] * (len(route.legs_mm) + 1)
     for index, bend in enumerate(route.bends, start=1):
-        if not 0.0 <= bend.angle_deg < _BACK_DEG:
-            reason = f"ends in a bend of {bend.angle_deg:g} deg; give from 0 to less than 180, a U as two of 90"
-            raise RouteError(index, reason)
-        taken[index] = tangent_length(bend.angle_deg, bend.radius_mm)
+        if not (0.0 <= bend.angle_deg < _U_DEG or bend.is_u):
+            raise RouteError(index, f"ends in a bend of {bend.angle_deg:g} deg; give from 0 to 180")
+        taken[index] = bend.taken_mm
     found = []
     for index, leg in enumerate(route.legs_mm):
         used = taken[index] + taken[index + 1]
@@ -148,6 +166,29 @@ def through_points(points: Sequence[Point], radii_mm: Sequence[float]) -> Route:
     return Route(legs, tuple(_bends(units, corners[1:-1], radii_mm)))
 
 
+def leg_ends(points: Sequence[Point], bends: Sequence[Bend]) -> list[tuple[Point, Point]]:
+    """Return where each leg starts and ends [mm], of corners with both ends: one corner for a bend, two for a U.
+
+    >>> leg_ends([(0, 0, 0), (9, 0, 0), (9, 2, 0), (0, 2, 0)], [Bend(180.0, 1.0)])
+    [((0, 0, 0), (9, 0, 0)), ((9, 2, 0), (0, 2, 0))]
+    """
+    found = []
+    at = 0
+    for bend in bends:
+        found.append((points[at], points[at + 1]))
+        at += 2 if bend.is_u else 1
+    return [*found, (points[at], points[at + 1])]
+
+
+def rotation_between(before: Point, here: Point, along: Point) -> float:
+    """Return the angle [deg] from one plane of bend to the next, right-handed about the straight between.
+
+    `before` and `here` are square to the planes, `along` is of length 1; the answer is above -180, at most 180.
+    """
+    turned = degrees(atan2(_dot(_cross(before, here), along), _dot(before, here)))
+    return 180.0 if turned <= -_BACK_DEG else turned
+
+
 def _bends(units: list[Point], corners: list[int], radii_mm: Sequence[float]) -> list[Bend]:
     normals = [_cross(u, v) for u, v in pairwise(units)]
     bends = []
@@ -155,15 +196,9 @@ def _bends(units: list[Point], corners: list[int], radii_mm: Sequence[float]) ->
         angle = _turn(units[index], units[index + 1])
         if angle >= _BACK_DEG:
             raise RouteError(index + 1, "ends in a corner that turns straight back on itself")
-        rotation = _rotation(normals[index - 1], normals[index], units[index]) if index else None
+        rotation = rotation_between(normals[index - 1], normals[index], units[index]) if index else None
         bends.append(Bend(angle, radii_mm[corner - 1], rotation, corner))
     return bends
-
-
-def _rotation(before: Point, here: Point, along: Point) -> float:
-    """Return the angle [deg] from one plane of bend to the next, right-handed about the straight between."""
-    turned = degrees(atan2(_dot(_cross(before, here), along), _dot(before, here)))
-    return 180.0 if turned <= -_BACK_DEG else turned
 
 
 def _turn(u: Point, v: Point) -> float:

@@ -1,15 +1,27 @@
 """Each line's run as far as the file says it: legs, bends and their radii, and its centre-line in space."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from math import dist
 from typing import NamedTuple
 
 from fitcheck.build.benders import BenderError, Radius, bend_radius
-from fitcheck.build.curves import Curve, along
+from fitcheck.build.curves import Curve, through_legs
 from fitcheck.build.graph import PortGraph
-from fitcheck.build.model import Corner, Leg
-from fitcheck.build.positions import corner_points, end_position, place_field
-from fitcheck.build.routes import STRAIGHT_DEG, Bend, Point, Route, RouteError, straights, through_points
+from fitcheck.build.model import Corner, Leg, RouteWords
+from fitcheck.build.positions import corner_points, end_position, place_field, placed_corners
+from fitcheck.build.routes import (
+    STRAIGHT_DEG,
+    Bend,
+    Point,
+    Route,
+    RouteError,
+    leg_ends,
+    straights,
+    through_points,
+)
+from fitcheck.build.sweeps import swept
+from fitcheck.build.words import told_corners
 from fitcheck.catalog.part import Part
 
 
@@ -24,8 +36,11 @@ class Run(NamedTuple):
         route: its legs and bends; a bend's `corner` counts the entries of the file's route from 1.
         radii: the radius of each bend, and where that comes from.
         straights_mm: the straight part of each leg.
-        points: its ends and the corners between, those left out that are none; None if it is given by legs.
-        curve: its centre-line; empty if it is given by legs, or cannot be made.
+        points: its ends and the corners between, a U's two among them, those left out that are none; None if it is
+            given by legs, or by words from which nobody knows where it is.
+        curve: its centre-line; empty if there are no points, or it cannot be made.
+        in_words: the route is one text, without entries that stand anywhere by themselves.
+        misses_mm: how far its last point is from where the other end is, if words tell the route and both are known.
     """
 
     tag: str
@@ -37,6 +52,13 @@ class Run(NamedTuple):
     straights_mm: tuple[float, ...] = ()
     points: tuple[Point, ...] | None = None
     curve: Curve = ()
+    in_words: bool = False
+    misses_mm: float | None = None
+
+    @property
+    def legs(self) -> list[tuple[Point, Point]]:
+        """Where each leg starts and ends; none if there are no points."""
+        return leg_ends(self.points, self.route.bends) if self.points is not None and self.route is not None else []
 
     @property
     def od_mm(self) -> float | None:
@@ -44,8 +66,10 @@ class Run(NamedTuple):
         return self.tube.od if self.tube is not None else None
 
     def node_of(self, index: int) -> int | None:
-        """Return where in the file's route a bend stands, counted from 0."""
-        return self.route.bends[index].corner - 1 if self.route is not None and self.route.bends else None
+        """Return where in the file's route a bend stands, counted from 0; None if that has no entries."""
+        if self.route is None or not self.route.bends or self.in_words:
+            return None
+        return self.route.bends[index].corner - 1
 
 
 def runs(graph: PortGraph) -> Mapping[str, Run]:
@@ -87,17 +111,20 @@ def _of_points(graph: PortGraph, tag: str, tube: Part) -> Run:
         route = through_points(points, [radius.mm for radius in radii])
     except RouteError as error:
         return Run(tag, tube, fault=error)
-    found = Run(
-        tag,
-        tube,
-        route=route,
-        radii=tuple(radii[bend.corner - 1] for bend in route.bends),
-        points=(first, *(points[bend.corner] for bend in route.bends), last),
-    )
+    corners = (first, *(points[bend.corner] for bend in route.bends), last)
+    return _in_sweeps(Run(tag, tube, route=route, radii=tuple(radii[bend.corner - 1] for bend in route.bends)), corners)
+
+
+def _in_sweeps(run: Run, points: Sequence[Point] | None) -> Run:
+    """Return a run with bends that are one sweep made one, its straights and its centre-line."""
+    assert run.route is not None
     try:
-        return found._replace(straights_mm=straights(route), curve=along(points, route))
+        made = swept(run.route, points)
     except RouteError as error:
-        return found._replace(fault=error)
+        return run._replace(fault=error, points=tuple(points) if points is not None else None)
+    radii = tuple(run.radii[index] for index in made.firsts)
+    found = run._replace(route=made.route, radii=radii, straights_mm=straights(made.route), points=made.points)
+    return found._replace(curve=through_legs(found.legs, made.route)) if found.legs else found
 
 
 def _of_legs(graph: PortGraph, tag: str, tube: Part, legs: list[Leg]) -> Run:
@@ -118,7 +145,19 @@ def _of_legs(graph: PortGraph, tag: str, tube: Part, legs: list[Leg]) -> Run:
         radii.append(radius)
         lengths.append(float(after.leg))
     route = Route(tuple(lengths), tuple(bends))
-    try:
-        return Run(tag, tube, route=route, radii=tuple(radii), straights_mm=straights(route))
-    except RouteError as error:
-        return Run(tag, tube, fault=error, route=route, radii=tuple(radii))
+    bare = Run(tag, tube, route=route, radii=tuple(radii))
+    told = graph.build.file.lines[tag].route
+    return _of_words(graph, bare, told) if isinstance(told, RouteWords) else _in_sweeps(bare, None)
+
+
+def _of_words(graph: PortGraph, bare: Run, told: RouteWords) -> Run:
+    """Return a run told in words: in space, if they state a heading and it is known where an end is."""
+    assert bare.route is not None
+    corners = told_corners(told.ways, bare.route)
+    bare = bare._replace(in_words=True)
+    placed = placed_corners(graph, bare.tag, corners)
+    if placed is None:
+        return _in_sweeps(bare, None)
+    first, last = (end_position(graph, f"{bare.tag}.{name}") for name in ("from", "to"))
+    misses = dist(placed[-1], last) if first is not None and last is not None else None
+    return _in_sweeps(bare._replace(misses_mm=misses), placed)

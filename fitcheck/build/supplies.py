@@ -1,11 +1,18 @@
 """Models of what is bought beyond the bill: spares, and what the work uses up."""
 
-from typing import ClassVar
+from typing import Annotated, ClassVar, Self
 
-from pydantic import Field
+from pydantic import AfterValidator, Field, model_validator
 
 from fitcheck.build.terms import PartId, Percent, Ratio
 from fitcheck.catalog.entries import Amount, Count, Entry, Kind, Size
+from fitcheck.standards.threads import parse as parse_thread
+
+
+def _thread(value: str | None) -> str | None:
+    if value is not None:
+        parse_thread(value)
+    return value
 
 
 class Spare(Entry):
@@ -26,12 +33,34 @@ class Spares(Entry):
     )
 
 
+class ClipHole(Entry):
+    """How clips are fixed to the car: into a tapped hole, by a screw through a plain one, or pushed into one."""
+
+    what: ClassVar[str] = "how clips are fixed"
+    thread: Annotated[str | None, AfterValidator(_thread)] = Field(
+        None, description="Thread of the tapped hole that a clip is screwed into."
+    )
+    screw: Annotated[str | None, AfterValidator(_thread)] = Field(
+        None, description="Thread of the screw that goes through a plain hole, with a nut behind it."
+    )
+    hole: Size | None = Field(None, description="Diameter of the plain hole that a clip is pushed into.")
+    material: str | None = Field(None, description="The metal that is drilled, such as mild steel or aluminium.")
+    thickness: Size | None = Field(None, description="Thickness of that metal.")
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Self:
+        if sum(way is not None for way in (self.thread, self.screw, self.hole)) > 1:
+            raise ValueError("a clip is fixed in one way: give one of `thread`, `screw` and `hole`")
+        return self
+
+
 class Clips(Entry):
     """Clips along the lines."""
 
     what: ClassVar[str] = "the clips"
     part: PartId | None = Field(None, description="The clip; chosen by the tube if left out.")
     spacing: Size | None = Field(None, description="From one clip to the next along the line.")
+    fixed: ClipHole | None = Field(None, description="How they are fixed; screwed into holes tapped M5 if left out.")
 
 
 class FluidToBuy(Entry):

@@ -8,6 +8,7 @@ from fitcheck.build.refs import checked_ref, checked_tag
 from fitcheck.catalog.entries import Number, positive
 from fitcheck.fields import Force
 from fitcheck.naming import hint
+from fitcheck.standards.braking_rules import braking_rule
 from fitcheck.standards.flares import FLARE_NAMES
 from fitcheck.standards.fluids import fluid as known_fluid
 
@@ -21,6 +22,12 @@ def _flare(value: Any) -> Any:
 def _fluid(value: Any) -> Any:
     if isinstance(value, str):
         known_fluid(value)
+    return value
+
+
+def _rule(value: Any) -> Any:
+    if isinstance(value, str):
+        braking_rule(value)
     return value
 
 
@@ -47,6 +54,10 @@ FlareName = Annotated[
     Field(description="How the tube's end is formed.", json_schema_extra={"enum": list(FLARE_NAMES)}),
 ]
 FluidName = Annotated[str, BeforeValidator(_fluid), Field(description="The fluid.", examples=["DOT 4", "mineral oil"])]
+
+RuleName = Annotated[
+    str, BeforeValidator(_rule), Field(description="A published rule of braking.", examples=["ece-r13h", "fmvss-135"])
+]
 
 
 def said(value: str) -> str:

@@ -1,11 +1,23 @@
 """Models of the tools that lines are made with: benders, the flaring tool, what is trimmed."""
 
-from typing import ClassVar, Literal, Self
+from typing import Annotated, ClassVar, Final, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
+from fitcheck.build.terms import Ratio
 from fitcheck.catalog.entries import Entry, Note, Size
 from fitcheck.fields import Angle, Length
+from fitcheck.quantities import Quantity
+
+MOST_SPRINGBACK_DEG: Final = 45.0
+"""No tube springs back by so much of 90 deg in a hand bender: common practice, no source."""
+
+
+def _springs(angle: Quantity) -> Quantity:
+    """Return the springback of a bend of 90 deg, if it can be one."""
+    if not 0.0 <= angle < MOST_SPRINGBACK_DEG:
+        raise ValueError(f"expected from 0 to less than {MOST_SPRINGBACK_DEG:g} deg, got {angle.text!r}")
+    return angle
 
 
 class TestBend(Entry):
@@ -36,7 +48,7 @@ class Bender(Entry):
     offset: Length | None = Field(
         None, description="From the mark to the tool's own line, towards the end measured from; solved if left out."
     )
-    springback: dict[str, Angle] = Field(
+    springback: dict[str, Annotated[Angle, AfterValidator(_springs)]] = Field(
         default_factory=dict, description="How much further than 90 deg to pull, by tube material."
     )
     test_bend: TestBend | None = Field(None, description="A bend made to measure the tool.")
@@ -57,10 +69,25 @@ class Flaring(Entry):
     note: Note = None
 
 
+class Drills(Entry):
+    """What holes are drilled with."""
+
+    what: ClassVar[str] = "the drills"
+    kind: Literal["HSS", "cobalt", "carbide", "carbon steel"] | None = Field(
+        None, description="What the drills are made of; HSS if left out."
+    )
+    largest: Size | None = Field(None, description="The largest twist drill that there is, or that the chuck holds.")
+    speeds: list[Ratio] = Field(
+        default_factory=list, max_length=50, description="Speeds of the drilling machine, in turns a minute."
+    )
+    note: Note = None
+
+
 class Tools(Entry):
-    """What lines are made with."""
+    """What lines and their holes are made with."""
 
     what: ClassVar[str] = "the tools"
     benders: dict[str, Bender] = Field(default_factory=dict, description="Benders, by name.")
     flaring: Flaring | None = Field(None, description="The flaring tool.")
+    drills: Drills | None = Field(None, description="What holes are drilled with.")
     trim: Size | None = Field(None, description="What is cut off each end to make it square.")

@@ -22,11 +22,10 @@ from collections.abc import Iterator, Mapping
 from math import pi
 from typing import NamedTuple
 
-from fitcheck.build.circuits import Circuits, Network
+from fitcheck.build.circuits import Circuits
+from fitcheck.build.fluid_uses import FluidUses
 from fitcheck.build.graph import Fitted, PortGraph
-from fitcheck.build.refs import tag_of
 from fitcheck.catalog.part import CONSUMERS, Part
-from fitcheck.standards.fluids import fluid as fluid_named
 
 
 class Held(NamedTuple):
@@ -64,10 +63,6 @@ class Holding(NamedTuple):
         return tuple((part.tag, part.words) for part in self.parts if part.mm3 is None)
 
 
-_Use = tuple[str, str | None]
-"""A circuit and its fluid."""
-
-
 def volumes(
     graph: PortGraph, lengths: Mapping[str, float | None], circuits: Circuits | None = None
 ) -> tuple[Holding, ...]:
@@ -76,7 +71,7 @@ def volumes(
     `lengths` [mm] are those of the lines, and of the hoses that are cut, by tag; None where one is not known. Time is
     linear in the build.
     """
-    uses = _Uses(graph, circuits or Circuits(graph))
+    uses = FluidUses(graph, circuits or Circuits(graph))
     reasons = {unknown.tag: unknown.reason for unknown in reversed(graph.unknown_parts)}
     found: dict[tuple[tuple[str, ...], str | None], list[Held]] = {}
     for tag, item in graph.fitted.items():
@@ -86,59 +81,6 @@ def volumes(
             found.setdefault((served, name), []).extend(part._replace(shared=len(by_fluid) > 1) for part in parts)
     holdings = [Holding(served, name, tuple(parts)) for (served, name), parts in found.items() if parts]
     return tuple(sorted(holdings, key=lambda one: (not one.circuits, [uses.order[name] for name in one.circuits])))
-
-
-class _Uses:
-    """Which circuits, filled with what, each part holds fluid for."""
-
-    def __init__(self, graph: PortGraph, circuits: Circuits) -> None:
-        self.graph = graph
-        self.usual = _known(graph.build.file.fluid)
-        self._names: dict[str, None] = {}
-        self._networks: dict[int, dict[_Use, None]] = {}
-        self._by_tag: dict[str, dict[_Use, None]] = {}
-        for name, stated in graph.build.file.circuits.items():
-            network = circuits.of(stated.from_)
-            if network is not None:
-                self._serves(network, (name, _known(stated.fluid) or self.usual))
-        for network in circuits.pressurised():
-            if id(network) not in self._networks:
-                for outlet in network.outlets:
-                    self._serves(network, (outlet, self.usual))
-        for network in circuits.pressurised():
-            self._feed(network, circuits)
-        for network in circuits.networks:
-            for ref in network.ends:
-                self._by_tag.setdefault(tag_of(ref), {}).update(self._networks.get(id(network), {}))
-        self.order = {name: index for index, name in enumerate(self._names)}
-
-    def of(self, tag: str) -> dict[str | None, tuple[str, ...]]:
-        """Return the circuits that a part serves, by their fluid; empty for a part that holds no fluid."""
-        if tag not in self._by_tag:
-            return {}
-        found: dict[str | None, list[str]] = {}
-        for name, fluid in self._by_tag[tag]:
-            found.setdefault(fluid, []).append(name)
-        if not found:
-            return {self.usual: ()}
-        return {fluid: tuple(sorted(names, key=self.order.__getitem__)) for fluid, names in found.items()}
-
-    def _serves(self, network: Network, use: _Use) -> None:
-        self._names[use[0]] = None
-        self._networks.setdefault(id(network), {})[use] = None
-
-    def _feed(self, network: Network, circuits: Circuits) -> None:
-        """Note that what feeds a master cylinder serves the circuits of its outlets."""
-        for outlet in network.outlets:
-            part = self.graph.fitted[tag_of(outlet)].part
-            for name in part.feeds if part is not None else ():
-                feeding = circuits.of(f"{tag_of(outlet)}.{name}")
-                if feeding is not None:
-                    self._networks.setdefault(id(feeding), {}).update(self._networks[id(network)])
-
-
-def _known(name: str | None) -> str | None:
-    return fluid_named(name).name if name is not None else None
 
 
 def _held(item: Fitted, length: float | None, reasons: Mapping[str, str]) -> Iterator[Held]:

@@ -20,6 +20,7 @@ from fitcheck.catalog.part import CONSUMERS, KINDS, SCREWED, Part, part_from_row
 from fitcheck.fields import Give, Length, Mass, Pressure, Swelling, Volume
 from fitcheck.naming import hint
 from fitcheck.quantities import Quantity
+from fitcheck.standards.fluids import rubber as known_rubber
 from fitcheck.standards.materials import material as known_material
 from fitcheck.standards.seats import SEAT_NAMES
 from fitcheck.standards.threads import limits
@@ -98,6 +99,17 @@ def _count(value: Any) -> Any:
     if isinstance(value, str) and not (value.isascii() and value.isdigit() and len(value) <= 3):
         raise ValueError(f"expected a whole number from 0 to 999, got {value!r}")
     return int(value) if isinstance(value, str) else value
+
+
+def _some(value: int) -> int:
+    if value < 1:
+        raise ValueError("expected at least 1; a part without says `bleeder: none`")
+    return value
+
+
+def _rubber(value: str) -> str:
+    known_rubber(value)
+    return value
 
 
 def _share_of_rise(value: float) -> float:
@@ -205,6 +217,13 @@ class PartEntry(Entry):
     bleeder: Annotated[str, AfterValidator(_bleeder)] | None = Field(
         None, description="Thread of its bleed screw, or `none`."
     )
+    bleed_screws: Annotated[Count, AfterValidator(_some)] | None = Field(
+        None, description="How many bleed screws it has; 1 if left out."
+    )
+    bleeder_at: Annotated[list[Length], Field(min_length=3, max_length=3)] | None = Field(
+        None, description="Where its highest bleed screw stands from the part's own origin, as fitted: x, y, z."
+    )
+    side: Literal["left", "right"] | None = Field(None, description="The side of the car that a caliper is made for.")
     note: Note = None
     one_way: Annotated[list[Name], Field(min_length=2, max_length=2)] | None = Field(
         None, description="Inlet and outlet of a part that passes or meters one way only."
@@ -219,7 +238,7 @@ class PartEntry(Entry):
     bore: Size | None = Field(None, description="Piston diameter.")
     stroke: Size | None = Field(None, description="Full travel of the piston.")
     chambers: list[Size] | None = Field(
-        None, description="Travel that each outlet's chamber of a tandem master cylinder takes, in the order of `outlets`."
+        None, description="Travel of each outlet's chamber of a tandem master cylinder, in the order of `outlets`."
     )
     cut_off: Size | None = Field(None, description="Travel before a master cylinder's feed is shut off.")
     pistons: list[Size] | None = Field(None, description="Diameters of all pistons of a caliper or wheel cylinder.")
@@ -233,7 +252,7 @@ class PartEntry(Entry):
     expansion_limit: Literal["regular", "low"] | None = Field(
         None, description="The limits of 49 CFR 571.106 that a hose is made to."
     )
-    rubber: list[str] | None = Field(None, description="Seals and liner, by material, such as EPDM or PTFE.")
+    rubber: list[Annotated[str, AfterValidator(_rubber)]] | None = Field(None, description="Seals and liner, by material, such as EPDM or PTFE.")
     mass: Weight | None = Field(None, description="What it weighs, for shipping.")
     panel: PanelEntry | None = Field(None, description="What a bulkhead part needs of its panel.")
     fluid_families: list[Family] | None = Field(None, description="Fluids that its rubber stands.")
@@ -249,10 +268,10 @@ class PartEntry(Entry):
     burst: Rating | None = Field(None, description="Pressure that it bursts at, as its maker says.")
     od: Size | None = Field(None, description="Outside diameter of a tube.")
     wall: Size | None = Field(None, description="Wall of a tube.")
-    length: Size | None = Field(None, description="Free length of a hose, or stock length of a tube.")
+    length: Size | None = Field(None, description="Free length of a hose, stock length of a tube, or length of a nut or guard.")
     bend_radius: Size | None = Field(None, description="Smallest centre-line radius.")
-    inside: Size | None = Field(None, description="Bore of a washer, hose, clip or grommet.")
-    outside: Size | None = Field(None, description="Outside diameter of a washer or grommet.")
+    inside: Size | None = Field(None, description="Bore of a washer, hose, clip, grommet, nut or guard.")
+    outside: Size | None = Field(None, description="Outside diameter of a washer or grommet; across the corners of a nut.")
     thickness: Size | None = Field(None, description="Thickness of a washer.")
     eyes: Count | None = Field(None, description="How many eyes a banjo bolt is long enough for.")
     for_hose: Size | None = Field(None, description="Bore of the hose that a hose clip is for.")
@@ -267,6 +286,8 @@ class PartEntry(Entry):
         for group in self.passages or ():
             for name in group:
                 _known_port("passages", name, names)
+        if self.chambers is not None and len(self.chambers) != len(self.outlets or ()):
+            raise ValueError(f"expected in chambers one travel for each outlet, got {len(self.chambers)}")
         self._check_kind()
         self.resolved_ports()
         return self

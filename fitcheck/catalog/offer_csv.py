@@ -1,13 +1,12 @@
 """Prices as CSV: each row is one price, the columns are the keys of a price in an offer file."""
 
-from pathlib import Path
-
 from fitcheck.catalog.offer_file import OfferFile, PriceEntry
 from fitcheck.catalog.trade_csv import Table, keys_of, read_table
+from fitcheck.files import AnyPath
 from fitcheck.trees import Document, Mapping, Sequence, short
 
 
-def read_prices(path: Path) -> tuple[Document, OfferFile]:
+def read_prices(path: AnyPath) -> tuple[Document, OfferFile]:
     """Read a CSV file of prices as an offer file without suppliers, and the document that its places refer to.
 
     Raises:

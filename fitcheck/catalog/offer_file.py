@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain, islice, pairwise
-from pathlib import Path
 from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
@@ -23,6 +22,7 @@ from fitcheck.catalog.money_fields import (
 )
 from fitcheck.catalog.offers import Break, Offer, Offers, Shipping, Supplier, WeightStep
 from fitcheck.catalog.rates import Rate, Rates
+from fitcheck.files import AnyPath
 from fitcheck.naming import hint
 from fitcheck.sources import Document, InputError, Problem, read
 from fitcheck.validation import MOST_PROBLEMS, validate
@@ -153,7 +153,7 @@ class OfferFile(SectionedEntry):
     prices: list[PriceEntry] = Field(default_factory=list, description="What they ask.")
 
 
-def read_offers(paths: Sequence[Path]) -> Offers:
+def read_offers(paths: Sequence[AnyPath]) -> Offers:
     """Read offer files and return all their offers together. A supplier may be described in any of them.
 
     A file whose name ends with `.csv` holds prices alone: see `offer_csv`.
@@ -180,7 +180,7 @@ def read_offers(paths: Sequence[Path]) -> Offers:
     return Offers(suppliers, offers, Rates(rates.values()))
 
 
-def _read(path: Path) -> tuple[Document, OfferFile]:
+def _read(path: AnyPath) -> tuple[Document, OfferFile]:
     if path.suffix.lower() == ".csv":
         from fitcheck.catalog.offer_csv import read_prices  # only for those who keep prices so
 

@@ -37,6 +37,7 @@ KINDS: Final = (
     "fluid",
     "sealant",
     "dust cap",
+    "spring guard",
 )
 BRAKES: Final = frozenset({"caliper", "wheel cylinder"})
 CONSUMERS: Final = BRAKES | {"slave cylinder"}
@@ -44,9 +45,11 @@ CONSUMERS: Final = BRAKES | {"slave cylinder"}
 SCREWED: Final = frozenset({"nut", "sleeve", "banjo bolt", "plug", "cap"})
 """Kinds that are nothing but one port: without it nobody could tell what they fit."""
 LOOSE: Final = frozenset(
-    {"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid", "sealant", "dust cap"}
+    {"banjo bolt", "washer", "nut", "sleeve", "tube", "clip", "grommet", "fluid", "sealant", "dust cap", "spring guard"}
 )
 """Kinds that are counted but never fitted as a component with joints of its own."""
+RIDES: Final = frozenset({"spring guard", "grommet", "clip"})
+"""Kinds that slide onto a tube and stay on it, besides nut and sleeve."""
 
 
 class Port(NamedTuple):
@@ -120,6 +123,9 @@ class Part(NamedTuple):
     rubber: tuple[str, ...] = ()
     slope: float | None = None
     burst: float | None = None
+    bleed_screws: int | None = None
+    bleeder_at: tuple[float, float, float] | None = None
+    side: str | None = None
 
     def fluid_ports(self) -> tuple[Port, ...]:
         """Return the ports that carry fluid, in the catalog's order."""
@@ -154,6 +160,8 @@ _PLAIN_FIELDS: Final = (
     "expansion_limit",
     "slope",
     "burst",
+    "bleed_screws",
+    "side",
 )
 
 
@@ -189,6 +197,7 @@ def part_from_row(part_id: str, row: Mapping[str, Any], catalog: str = "") -> Pa
         pistons=tuple(row.get("pistons", ())),
         expansion=tuple((at, swelling) for at, swelling in row.get("expansion", ())),
         rubber=tuple(row.get("rubber", ())),
+        bleeder_at=(spot[0], spot[1], spot[2]) if (spot := row.get("bleeder_at")) else None,
         catalog=catalog,
         **{name: row[name] for name in _PLAIN_FIELDS if name in row},
     )

@@ -3,12 +3,12 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from pathlib import Path
 from typing import Final
 
 from fitcheck import naming
 from fitcheck.catalog import generic
 from fitcheck.catalog.part import Part, Port, part_from_row
+from fitcheck.files import AnyPath
 from fitcheck.standards.sizes import same_tube
 from fitcheck.standards.threads import Thread
 
@@ -193,7 +193,16 @@ def _generic() -> Shelf:
     return Shelf([Layer("generic", kinds, lambda part_id: part_from_row(part_id, rows[part_id], "generic"))])
 
 
-def read_catalog(path: Path) -> Layer:
+def shelve(paths: Sequence[AnyPath]) -> Shelf:
+    """Return the generic catalog under those at `paths`, the first of which comes first.
+
+    Raises:
+        InputError: a file cannot be read or is no catalog; every problem has its file, line and column.
+    """
+    return Shelf.generic().under(list(map(read_catalog, paths)))
+
+
+def read_catalog(path: AnyPath) -> Layer:
     """Read a user's catalog file and return it as a layer, named as the file is.
 
     Raises:

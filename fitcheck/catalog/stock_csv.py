@@ -1,11 +1,11 @@
 """Stock as CSV: each row is one entry, of the shelf or of what is coming, as its `state` says."""
 
-from pathlib import Path
 from typing import Final, NamedTuple
 
 from fitcheck.catalog.csv_rows import Row
 from fitcheck.catalog.stock_file import ComingEntry, StockEntry, StockFile
 from fitcheck.catalog.trade_csv import Table, keys_of, read_table
+from fitcheck.files import AnyPath
 from fitcheck.trees import Mapping, Sequence, short
 
 HERE: Final = "here"
@@ -24,7 +24,7 @@ class StockTable(NamedTuple):
     coming: tuple[Row, ...]
 
 
-def read_stock_table(path: Path) -> StockTable:
+def read_stock_table(path: AnyPath) -> StockTable:
     """Read a stock file that is CSV.
 
     Raises:

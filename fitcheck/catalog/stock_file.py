@@ -1,6 +1,5 @@
 """Models of the stock file, and reading it: what is on the shelf, and what is coming."""
 
-from pathlib import Path
 from typing import ClassVar
 
 from pydantic import Field
@@ -8,6 +7,7 @@ from pydantic import Field
 from fitcheck.catalog.entries import Amount, Entry, Name, Note, SectionedEntry, Size, Version
 from fitcheck.catalog.money_fields import IsoDate, Packs
 from fitcheck.catalog.stock import Coming, Stock, Stocked
+from fitcheck.files import AnyPath
 from fitcheck.sources import read
 from fitcheck.validation import validate
 
@@ -48,7 +48,7 @@ class StockFile(SectionedEntry):
     coming: list[ComingEntry] = Field(default_factory=list, description="What has been ordered and is not here yet.")
 
 
-def read_stock(path: Path) -> Stock:
+def read_stock(path: AnyPath) -> Stock:
     """Read a stock file. One whose name ends with `.csv` has its entries in rows: see `stock_csv`.
 
     Raises:
@@ -63,7 +63,7 @@ def read_stock(path: Path) -> Stock:
     return Stock(map(stocked, file.shelf), map(coming, file.coming))
 
 
-def is_csv(path: Path) -> bool:
+def is_csv(path: AnyPath) -> bool:
     """Return whether a stock file is CSV, by its name."""
     return path.suffix.lower() == ".csv"
 

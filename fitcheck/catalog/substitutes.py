@@ -8,10 +8,11 @@ of them only proves nothing; nor does one that is known of neither where it has 
 
 from collections.abc import Iterable, Iterator, Mapping
 from math import isclose
-from typing import Final
+from typing import Any, Final
 
 from fitcheck.catalog.part import CONSUMERS, LOOSE, Part, Port
 from fitcheck.catalog.shelf import Shelf
+from fitcheck.catalog.substitute_words import groups_of, names_of, text_of
 from fitcheck.standards.materials import UnknownMaterialError, material
 from fitcheck.standards.seats import seat as seat_named
 from fitcheck.standards.sizes import same_tube
@@ -25,11 +26,13 @@ WORK: Final[Mapping[str, tuple[str, ...]]] = {
     "master cylinder": ("bore", "stroke"),
 }
 """Figures without which nobody can say that two parts of a kind do the same."""
+PRESSING: Final = ("pistons", "style", "chambers", "slope")
+"""Figures that change what pressure does; where both are known they have to be the same."""
 NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     **WORK,
     "reservoir": ("reservoir_volume",),
     "residual valve": ("setting",),
-    "proportioning valve": ("setting",),
+    "proportioning valve": ("setting", "slope"),
     "bulkhead union": ("panel",),
     "banjo bolt": ("eyes",),
     "hose": ("length",),
@@ -38,6 +41,7 @@ NEEDED: Final[Mapping[str, tuple[str, ...]]] = {
     "clip": ("inside",),
     "grommet": ("inside", "outside", "panel"),
     "dust cap": ("inside",),
+    "spring guard": ("inside", "outside", "length"),
 }
 """What has to be known of both parts of a kind, besides their ports: common practice, no source."""
 UNSTATED: Final[Mapping[str, str]] = {
@@ -61,14 +65,17 @@ _EQUAL: Final = (
     "eyes",
     "for_hose",
     "panel",
+    "pistons",
+    "style",
+    "chambers",
+    "slope",
 )
+_AT_LEAST: Final = ("max_pressure", "burst", "reservoir_volume", "volume")
+"""Limits that are worse if they are less."""
+_AT_MOST: Final = ("bend_radius", "cut_off", "give")
+"""Limits that are worse if they are more: how far it has to be bent, and what it takes of the stroke."""
 _PORT_WORDS: Final = ("thread", "gender", "seat", "pattern")
 _PORT_SIZES: Final = ("tube", "hose", "eye", "depth", "length", "reach", "offset")
-_UNITS: Final = {
-    **dict.fromkeys(("displacement", "volume", "reservoir_volume"), "mm3"),
-    **dict.fromkeys(("setting", "max_pressure"), "MPa"),
-    "eyes": "",
-}
 _DUST: Final = 1e-9
 _Key = tuple[str, frozenset[tuple[object, ...]]]
 
@@ -140,6 +147,12 @@ def same_figure(one: float, other: float) -> bool:
     return isclose(one, other, rel_tol=ROUNDING)
 
 
+def given(part: Part, field: str) -> Any:
+    """Return what a catalog gives of a part; None for a list that it leaves out, as for anything else."""
+    value = getattr(part, field)
+    return None if value == () else value
+
+
 def has_bleeder(part: Part) -> bool | None:
     """Return whether a part has a bleed screw; None if its catalog does not say."""
     return None if part.bleeder is None else part.bleeder.strip().lower() != "none"
@@ -164,10 +177,10 @@ def _if_stated(wanted: Part, other: Part, families: frozenset[str]) -> Iterator[
             yield f"no port {name}"
             return
         yield from _known_unlike(now, other.ports[name])
-    for name in (*WORK.get(wanted.kind, ()), *(("od",) if wanted.kind == "tube" else ())):
-        one, another = getattr(wanted, name), getattr(other, name)
-        if one is not None and another is not None and not _same(name, one, another):
-            yield f"{name} {_text(name, another)}, not {_text(name, one)}"
+    for name in (*WORK.get(wanted.kind, ()), *PRESSING, *(("od",) if wanted.kind == "tube" else ())):
+        one, another = given(wanted, name), given(other, name)
+        if one is not None and another is not None and not same_value(name, one, another):
+            yield f"{name} {text_of(name, another)}, not {text_of(name, one)}"
     for name, port in other.ports.items():
         if name not in wanted.ports and not port.mechanical:
             yield f"port {name}: {wanted.id} has none to join it to"
@@ -182,8 +195,8 @@ def _known_unlike(now: Port, then: Port) -> Iterator[str]:
     """Yield what two ports are known to have unlike: thread, side, seat, and what goes into them."""
     for field in ("thread", "gender", "seat", "tube", "hose", "eye"):
         one, another = getattr(now, field), getattr(then, field)
-        if one is not None and another is not None and one != another and not _same(field, one, another):
-            yield f"port {now.name}: {field} {_text(field, another)}, not {_text(field, one)}"
+        if one is not None and another is not None and one != another and not same_value(field, one, another):
+            yield f"port {now.name}: {field} {text_of(field, another)}, not {text_of(field, one)}"
 
 
 def _if_proven(wanted: Part, other: Part, families: frozenset[str]) -> Iterator[str]:
@@ -217,8 +230,8 @@ def _port(path: str, wanted: Part, now: Port, other: Part, then: Port) -> Iterat
             continue
         if one is None or another is None:
             yield f"parts.{(wanted if one is None else other).id}.{path}.{field} is not given"
-        elif not _same(field, one, another):
-            yield f"port {now.name}: {field} {_text(field, another)}, not {_text(field, one)}"
+        elif not same_value(field, one, another):
+            yield f"port {now.name}: {field} {text_of(field, another)}, not {text_of(field, one)}"
     lacking = _unclear(wanted.kind, now)
     if lacking is not None:
         yield f"parts.{wanted.id}.{path}.{lacking} is not given"
@@ -246,27 +259,27 @@ def _takes_tube(kind: str, port: Port) -> bool:
 def _ways(wanted: Part, other: Part) -> Iterator[str]:
     """Yield how the fluid goes another way."""
     if set(map(frozenset, wanted.passages)) != set(map(frozenset, other.passages)):
-        yield f"passages {_groups(other.passages)}, not {_groups(wanted.passages)}"
+        yield f"passages {groups_of(other.passages)}, not {groups_of(wanted.passages)}"
     for field in ("outlets", "feeds", "ends"):
         now, then = getattr(wanted, field), getattr(other, field)
         if set(now) != set(then):
-            yield f"{field} {_names(then)}, not {_names(now)}"
+            yield f"{field} {names_of(then)}, not {names_of(now)}"
     if wanted.one_way != other.one_way:
-        yield f"one_way {_names(other.one_way, ordered=True)}, not {_names(wanted.one_way, ordered=True)}"
+        yield f"one_way {names_of(other.one_way, ordered=True)}, not {names_of(wanted.one_way, ordered=True)}"
 
 
 def _figures(wanted: Part, other: Part) -> Iterator[str]:
     """Yield which figures that do the work are not the same, or not known."""
     needed, equal = NEEDED.get(wanted.kind, ()), _equal_fields(wanted.kind)
     for field in dict.fromkeys((*needed, *equal)):
-        now, then = getattr(wanted, field), getattr(other, field)
+        now, then = given(wanted, field), given(other, field)
         if now is None and then is None and field not in needed:
             continue
         for part, value in ((wanted, now), (other, then)):
             if _unknown(value):
                 yield f"parts.{part.id}.{field} is not given"
-        if now is not None and then is not None and field in equal and not _same(field, now, then):
-            yield f"{field} {_text(field, then)}, not {_text(field, now)}"
+        if now is not None and then is not None and field in equal and not same_value(field, now, then):
+            yield f"{field} {text_of(field, then)}, not {text_of(field, now)}"
 
 
 def _equal_fields(kind: str) -> tuple[str, ...]:
@@ -278,19 +291,36 @@ def _equal_fields(kind: str) -> tuple[str, ...]:
 
 def _limits(wanted: Part, other: Part, known: bool = False) -> Iterator[str]:
     """Yield which limits are worse, or not known to be as good; with `known` only those known to be worse."""
-    for field in ("max_pressure", "reservoir_volume") if known else ("max_pressure", "reservoir_volume", "volume"):
+    for field in _AT_LEAST[:-1] if known else _AT_LEAST:
         now, then = getattr(wanted, field), getattr(other, field)
         if now is not None and then is None and not known:
             yield f"parts.{other.id}.{field} is not given"
         elif now is not None and then is not None and then < now * (1.0 - ROUNDING):
-            yield f"{field} {_text(field, then)}, not {_text(field, now)}"
-    now, then = wanted.bend_radius, other.bend_radius
-    if now is not None and then is None and not known:
-        yield f"parts.{other.id}.bend_radius is not given"
-    if now is None and then is not None and wanted.kind == "tube" and wanted.od is not None:
-        now = bend_radius_mm(wanted.od)  # what a route without radii is laid with
-    if now is not None and then is not None and then > now * (1.0 + ROUNDING):
-        yield f"bend_radius {_text('bend_radius', then)}, not {_text('bend_radius', now)}"
+            yield f"{field} {text_of(field, then)}, not {text_of(field, now)}"
+    for field in _AT_MOST:
+        now, then = getattr(wanted, field), getattr(other, field)
+        if now is not None and then is None and not known:
+            yield f"parts.{other.id}.{field} is not given"
+        if now is None and field == "bend_radius" and wanted.kind == "tube" and wanted.od is not None:
+            now = bend_radius_mm(wanted.od)  # what a route without radii is laid with
+        if now is not None and then is not None and then > now * (1.0 + ROUNDING):
+            yield f"{field} {text_of(field, then)}, not {text_of(field, now)}"
+    if not known or (wanted.expansion and other.expansion):
+        yield from _swelling(wanted, other)
+
+
+def _swelling(wanted: Part, other: Part) -> Iterator[str]:
+    """Yield that a hose swells more, or is not known to swell as little, at a pressure told of the present one."""
+    if wanted.expansion and not other.expansion:
+        yield f"parts.{other.id}.expansion is not given"
+    then = dict(other.expansion)
+    for at, swelling in wanted.expansion if other.expansion else ():
+        if at not in then:
+            yield f"parts.{other.id}.expansion is not given at {at:g} MPa"
+        elif then[at] > swelling * (1.0 + ROUNDING):
+            yield f"expansion {then[at]:g} mm3/mm at {at:g} MPa, not {swelling:g} mm3/mm"
+    if wanted.expansion_limit == "low" and other.expansion_limit != "low" and not other.expansion:
+        yield f"expansion_limit {other.expansion_limit or 'none'}, not low"
 
 
 def _bleed_screw(wanted: Part, other: Part, known: bool = False) -> Iterator[str]:
@@ -300,6 +330,10 @@ def _bleed_screw(wanted: Part, other: Part, known: bool = False) -> Iterator[str
         yield f"bleeder none, not {wanted.bleeder}" if had else f"parts.{wanted.id}.bleeder is not given"
     elif had and has is None and not known:
         yield f"parts.{other.id}.bleeder is not given"
+    if wanted.side is not None and other.side not in (None, wanted.side):
+        yield f"side {other.side}, not {wanted.side}"
+    elif wanted.side != other.side and not known:
+        yield f"parts.{(other if other.side is None else wanted).id}.side is not given"
 
 
 def _fluid(wanted: Part, other: Part, families: frozenset[str], known: bool = False) -> Iterator[str]:
@@ -310,7 +344,7 @@ def _fluid(wanted: Part, other: Part, families: frozenset[str], known: bool = Fa
         return
     lacking = sorted({*(wanted.fluid_families or ()), *families} - set(other.fluid_families))
     if lacking:
-        yield f"fluid_families {_names(other.fluid_families)}, not {_names(lacking)}"
+        yield f"fluid_families {names_of(other.fluid_families)}, not {names_of(lacking)}"
 
 
 def _mounting(wanted: Part) -> Iterator[str]:
@@ -326,12 +360,14 @@ def _carries(part: Part) -> bool | None:
     return material(part.material).brake_pressure if part.kind == "tube" and part.material is not None else None
 
 
-def _same(field: str, one: object, other: object) -> bool:
+def same_value(field: str, one: object, other: object) -> bool:
     """Return whether two known values of a field are the same."""
     if field == "thread" and isinstance(one, Thread) and isinstance(other, Thread):
         return _form(one) == _form(other)
     if isinstance(one, tuple) and isinstance(other, tuple):
-        return all(_same("", a, b) for a, b in zip(one, other, strict=True))
+        if field == "pistons":
+            one, other = tuple(sorted(one)), tuple(sorted(other))
+        return len(one) == len(other) and all(same_value("", a, b) for a, b in zip(one, other, strict=True))
     if isinstance(one, float | int) and isinstance(other, float | int):
         return (
             same_tube(one, other) if field in ("tube", "od") else isclose(one, other, rel_tol=ROUNDING, abs_tol=_DUST)
@@ -352,21 +388,3 @@ def _metal(text: str) -> str:
         return material(text).name
     except UnknownMaterialError:
         return text.strip().lower()
-
-
-def _text(field: str, value: object) -> str:
-    """Return a value with its unit."""
-    if isinstance(value, tuple) and not isinstance(value, Thread):
-        return " by ".join("unknown" if each is None else _text(field, each) for each in value)
-    if not isinstance(value, float | int):
-        return str(value)
-    return f"{value:g} {_UNITS.get(field, 'mm')}".rstrip()
-
-
-def _groups(passages: Iterable[tuple[str, ...]]) -> str:
-    return " and ".join(sorted("-".join(sorted(group)) for group in passages)) or "none"
-
-
-def _names(names: Iterable[str] | None, ordered: bool = False) -> str:
-    words = list(names or ())
-    return ", ".join(words if ordered else sorted(words)) or "none"

@@ -16,6 +16,7 @@ from pydantic import BaseModel
 from fitcheck.catalog.csv_rows import Row, Rows
 from fitcheck.catalog.take_in.table import separator_of
 from fitcheck.catalog.take_in.text_file import encoding_of, fault, lines
+from fitcheck.files import AnyPath
 from fitcheck.naming import hint
 from fitcheck.sources import MOST_BYTES, MOST_VALUES
 from fitcheck.trees import Document, InputError, Mapping, Problem, Sequence, short
@@ -208,7 +209,7 @@ class Table:
         return columns
 
 
-def read_table(path: Path, keys: dict[str, bool]) -> Table:
+def read_table(path: AnyPath, keys: dict[str, bool]) -> Table:
     """Read a CSV file whose columns are `keys`, each of which may be needed. Capitals in its header do not matter.
 
     Raises:

@@ -12,6 +12,7 @@ from fitcheck.build.runs import Run, runs
 from fitcheck.checks.findings import Finding, Level, Unchecked
 from fitcheck.checks.gaps import Gaps
 from fitcheck.checks.joint_facts import JointFacts, judge
+from fitcheck.hydraulics.outlets import Outlets, outlets
 
 
 class Context:
@@ -32,6 +33,11 @@ class Context:
     def circuits(self) -> Circuits:
         """What feeds what."""
         return Circuits(self.graph)
+
+    @cached_property
+    def outlets(self) -> Outlets:
+        """Which piston presses what."""
+        return outlets(self.graph, self.circuits)
 
     @cached_property
     def gaps(self) -> Gaps:

@@ -25,7 +25,7 @@ def place_words(context: Context, point: Point) -> str:
 def bend_words(context: Context, run: Run, index: int) -> str:
     """Return where a bend is, counted from 0: `at (1500, 330, 540)`, or `after leg 2`."""
     if run.points is not None:
-        return f"at {place_words(context, run.points[index + 1])}"
+        return f"at {place_words(context, min(run.legs[index][1], run.legs[index + 1][0]))}"
     return f"after leg {index + 1}"
 
 
@@ -33,7 +33,11 @@ def leg_words(context: Context, run: Run, index: int) -> str:
     """Return where a leg is, counted from 0: `between a.from and (1500, 330, 540)`, or `in leg 2`."""
     if run.points is None:
         return f"in leg {index + 1}"
-    ends = sorted((run.points[at], _node(context, run, at)) for at in (index, index + 1))
+    start, end = run.legs[index]
+    last = len(run.legs) - 1
+    first = f"{run.tag}.from" if index == 0 else place_words(context, start)
+    final = f"{run.tag}.to" if index == last else place_words(context, end)
+    ends = sorted(((start, first), (end, final)))
     return f"between {ends[0][1]} and {ends[1][1]}"
 
 
@@ -46,13 +50,6 @@ def route_path(run: Run, bend: int) -> Path:
 def ordered(*tags: str) -> list[str]:
     """Return tags in the order in which people count, whatever the order of the file."""
     return sorted(tags, key=in_order)
-
-
-def _node(context: Context, run: Run, at: int) -> str:
-    points = run.points or ()
-    if at == 0:
-        return f"{run.tag}.from"
-    return f"{run.tag}.to" if at == len(points) - 1 else place_words(context, points[at])
 
 
 def _short(number: str) -> str:

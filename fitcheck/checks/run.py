@@ -61,7 +61,7 @@ _ORDER: Final = {name: index for index, name in enumerate(names())}
 
 def _reason(reasons: dict[tuple[str, str], str], finding: Finding) -> str | None:
     """Return why the builder accepted this finding, or None. `at` may be an end, a tag or a circuit."""
-    for key in met_by(finding):
+    for key in met_by(finding) if reasons else ():
         if key in reasons:
             return reasons[key]
     return None

@@ -4,6 +4,7 @@ import argparse
 import json
 import sys
 from collections.abc import Sequence
+from contextlib import AbstractContextManager, nullcontext
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -29,7 +30,8 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
     args = (parser.parse_intermixed_args if intermixed else parser.parse_args)(rest)
     _never_fail_on_output()
     try:
-        code: int = module.run(args)
+        with _progress():
+            code: int = module.run(args)
     except InputError as error:
         return _tell(error, getattr(args, "format", "text"))
     except FitcheckError as error:
@@ -38,6 +40,18 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
         print(f"fitcheck: {printable(str(error))}", file=sys.stderr)
         return 2
     return code
+
+
+def _progress() -> AbstractContextManager[None]:
+    """Return what shows how far long work is, if somebody is looking at a terminal."""
+    if sys.stderr is None or not sys.stderr.isatty():
+        return nullcontext()
+    from shutil import get_terminal_size
+
+    from fitcheck.cli.bar import Bar
+    from fitcheck.progress import shown_by
+
+    return shown_by(Bar(sys.stderr, get_terminal_size((80, 24)).columns).show)
 
 
 def _never_fail_on_output() -> None:
@@ -52,6 +66,12 @@ def _tell(error: InputError, form: str) -> int:
     if form == "json":
         problems = [problem._asdict() for problem in error.problems]
         print(json.dumps({"problems": problems}, indent=2, ensure_ascii=False))
+    elif form == "junit":
+        from datetime import UTC, datetime
+
+        from fitcheck.reports.check_junit import problems_junit
+
+        print(problems_junit(error.problems, datetime.now(UTC)))
     print(printable(str(error)), file=sys.stderr)
     count = len(error.problems)
     print(f"{count} problem{'' if count == 1 else 's'}; nothing was checked and no file was changed", file=sys.stderr)

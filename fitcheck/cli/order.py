@@ -10,7 +10,6 @@ from fitcheck.cli.common import RequestError, build_arguments, cured, printable,
 from fitcheck.cli.days import day, moment
 from fitcheck.cli.lengths import length
 from fitcheck.cli.output import refuse_inputs, write
-from fitcheck.cli.shopping import shop_of
 
 if TYPE_CHECKING:
     from fitcheck.bom.ordering.market import Shop, Terms
@@ -70,6 +69,7 @@ def run(args: argparse.Namespace) -> int:
 def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
     from fitcheck.bom.ordering.plan import purchase_plan, soonest, trade_off
     from fitcheck.bom.ordering.readiness import readiness
+    from fitcheck.bom.ordering.shop import shop_of
     from fitcheck.build.assemble import assemble
     from fitcheck.checks.context import Context
     from fitcheck.checks.run import check_context
@@ -78,7 +78,7 @@ def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
     if args.with_remedies:
         context = cured(context)
     errors = check_context(context).count("error")
-    shop = shop_of(context, spares=not args.no_spares, consumables=not args.no_consumables)
+    shop = shop_of(context.graph, spares=not args.no_spares, consumables=not args.no_consumables)
     terms = _terms(args, build, on)
     if args.trade_off:
         rows = trade_off(shop, terms)
@@ -182,7 +182,7 @@ def _stock_file(build: "Build") -> Path:
         raise RequestError(
             "the build names no stock file: add `stock: stock.yaml`, and such a file, with the line `stock: 1`"
         )
-    return build.folder / build.file.stock
+    return Path(build.folder.as_posix()) / build.file.stock
 
 
 def _placed(build: "Build", plan: "Plan", suppliers: list[str]) -> None:

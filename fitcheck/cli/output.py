@@ -19,7 +19,8 @@ def refuse_inputs(build: "Build", place: Path, output: Path) -> None:
     from fitcheck.build.load import build_path
 
     names = [*build.file.catalogs, *build.file.offers, *([build.file.stock] if build.file.stock else [])]
-    if output.resolve() in {build_path(place).resolve(), *((build.folder / name).resolve() for name in names)}:
+    inputs = [build_path(place), *(Path((build.folder / name).as_posix()) for name in names)]
+    if output.resolve() in {path.resolve() for path in inputs}:
         raise RequestError(f"--output: {output} is a file that the build is read from")
 
 

@@ -1,10 +1,9 @@
-"""What the verbs that plan a purchase share: what is needed, offered and there for a build."""
+"""What a purchase for a checked build is planned from."""
 
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from fitcheck.bom.ordering.market import Shop, Terms
-    from fitcheck.bom.ordering.record import Plan, Readiness
+    from fitcheck.bom.ordering.market import Shop
     from fitcheck.checks.context import Context
 
 
@@ -14,21 +13,6 @@ def shop_of(context: "Context", *, spares: bool = True, consumables: bool = True
     Raises:
         InputError: an offer file or the stock file cannot be read.
     """
-    from fitcheck.bom.fluid import families
-    from fitcheck.bom.needs import needs
-    from fitcheck.bom.ordering.market import Shop
-    from fitcheck.bom.take_off import take_off
+    from fitcheck.bom.ordering.shop import shop_of as shop
 
-    build = context.graph.build
-    needed = needs(context.graph, take_off(context.graph), spares=spares, consumables=consumables)
-    return Shop(build.file.name, needed, build.offers(), build.stock(), build.shelf, families(build))
-
-
-def planned(context: "Context", terms: "Terms") -> "tuple[Plan, Readiness]":
-    """Return the cheapest plan for a build, and when its circuits can be finished."""
-    from fitcheck.bom.ordering.plan import purchase_plan
-    from fitcheck.bom.ordering.readiness import readiness
-
-    shop = shop_of(context)
-    plan = purchase_plan(shop, terms)
-    return plan, readiness(context.graph, plan, shop.stock)
+    return shop(context.graph, spares=spares, consumables=consumables)

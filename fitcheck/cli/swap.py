@@ -12,6 +12,7 @@ from fitcheck.naming import hint
 if TYPE_CHECKING:
     from fitcheck.bom.ordering.change import PlanChange
     from fitcheck.checks.context import Context
+    from fitcheck.hydraulics.change import Changed
 
 MOST: Final = 10
 """How many replacements are listed if the command line does not say."""
@@ -68,12 +69,23 @@ def _exchange(args: argparse.Namespace, place: Path, swaps: dict[str, str]) -> i
         reports[1] = with_remedies(contexts[1], reports[1])
     boms = [take_off(context.graph) for context in contexts]
     show = swap_json if args.format == "json" else swap_text
-    print(show(reports[0], reports[1], compare(boms[0], boms[1]), _purchase(contexts, args.on)))
+    print(show(reports[0], reports[1], compare(boms[0], boms[1]), _purchase(contexts, args.on), _pedal(contexts)))
     if args.write:
         write_swaps(build_path(place), swaps)
         if args.format == "text":
             print(f"{build_path(place)} now says so")
     return 1 if reports[1].failed else 0
+
+
+def _pedal(contexts: "list[Context]") -> "Changed | None":
+    """Return what the exchange changes at the pedals; None where the build says nothing of one."""
+    from fitcheck.hydraulics.answer import answer, has_pedal
+
+    if not any(has_pedal(context.file) for context in contexts):
+        return None
+    from fitcheck.hydraulics.change import changed
+
+    return changed(*(answer(context.graph, circuits=context.circuits) for context in contexts))
 
 
 def _purchase(contexts: "list[Context]", on: str | None) -> "PlanChange | str | None":
@@ -83,13 +95,13 @@ def _purchase(contexts: "list[Context]", on: str | None) -> "PlanChange | str | 
     from fitcheck.bom.nesting.record import NoSolverError
     from fitcheck.bom.ordering.change import compare_plans
     from fitcheck.bom.ordering.market import Terms
+    from fitcheck.bom.ordering.shop import planned
     from fitcheck.bom.ordering.solve import NoPlanError
     from fitcheck.cli.days import moment
-    from fitcheck.cli.shopping import planned
 
     terms = Terms(moment("--on", on))
     try:
-        return compare_plans(*(planned(context, terms) for context in contexts))
+        return compare_plans(*(planned(context.graph, terms) for context in contexts))
     except (NoSolverError, NoPlanError) as error:
         return str(error)
 

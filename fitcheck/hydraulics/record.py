@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 Axle = Literal["front", "rear"]
 Drives = Literal["brake", "clutch"]
 Known = Literal["stated", "catalog", "standard", "assumed"]
+Cause = Literal["gap", "knock-back", "give", "swelling", "stretch", "squeeze", "air", "cut-off", "travel"]
 
 
 class Figure(NamedTuple):
@@ -109,8 +110,8 @@ class Corner(NamedTuple):
 class Stop(NamedTuple):
     """What the car does at one pedal force.
 
-    `asked_g` is the deceleration that the brakes ask for, `reached_g` what the tyres let them have. `front_share` is that
-    of the brake force asked, `ideal_share` the share at which both axles would lock together at `reached_g`.
+    `asked_g` is the deceleration that the brakes ask for, `reached_g` what the tyres let them have. `front_share` is
+    that of the brake force asked, `ideal_share` the share at which both axles would lock together at `reached_g`.
     `locks` is the axle that slides, None if none does, `both` if both do.
     """
 
@@ -152,7 +153,7 @@ class Take(NamedTuple):
     """
 
     tag: str
-    cause: Literal["gap", "knock-back", "give", "swelling", "stretch", "squeeze", "air", "cut-off", "travel"]
+    cause: Cause
     mm3: float
     low_mm3: float
     high_mm3: float
@@ -163,7 +164,8 @@ class Stroke(NamedTuple):
     """What one outlet's piston does at one pedal force.
 
     `takes` are the parts of the sum. `used_mm` is its stroke, cut-off included, `spread_mm` the range of that over all
-    assumptions; `reserve` is the share of the stroke that is left, None if the stroke is not known.
+    assumptions; `reserve` is the share of the stroke that is left, None if the stroke is not known. Where something is
+    missing it is not `complete`: it takes more than that.
     """
 
     outlet: str
@@ -172,6 +174,7 @@ class Stroke(NamedTuple):
     used_mm: float
     spread_mm: tuple[float, float]
     stroke_mm: float | None
+    complete: bool = True
 
     @property
     def reserve(self) -> float | None:
@@ -180,21 +183,32 @@ class Stroke(NamedTuple):
 
 
 class Travel(NamedTuple):
-    """How far the foot goes at one pedal force [mm]; `spread_mm` over all assumptions, `floor_mm` where it stops."""
+    """How far the foot goes at one pedal force [mm]; `spread_mm` over all assumptions, `floor_mm` where it stops.
+
+    Where something is missing it is not `complete`: it goes further than that.
+    """
 
     drives: Drives
     foot_n: float
     foot_mm: float
     spread_mm: tuple[float, float]
     floor_mm: float | None
+    complete: bool = True
+
+    @property
+    def reserve(self) -> float | None:
+        """Share of the way to the floor that is left, negative if there is none; None if the floor is not known."""
+        return None if self.floor_mm is None else 1.0 - self.foot_mm / self.floor_mm
 
 
 class Failure(NamedTuple):
     """One outlet's circuit lost to a leak anywhere in it.
 
     `reached_g` is what is left at the stated pedal force, `travel_mm` how far the foot goes before the rest makes
-    pressure, `travel_left` whether the pedal does not reach its floor; None where not known. `against` are the published
-    rules that the build names: id, required g, the force it allows, whether it is met (None: not known), clause.
+    pressure, `travel_left` whether neither the pedal reaches its floor nor a piston that is left the end of its stroke;
+    None where not known. `against` is what the published rules ask that the build names. It is `doubtful` where the
+    pedal or a piston may come to its end by what is assumed. Where something is missing it is not `complete`: the foot
+    goes further than that.
     """
 
     lost: str
@@ -203,10 +217,16 @@ class Failure(NamedTuple):
     travel_mm: float | None
     travel_left: bool | None
     against: tuple["Required", ...] = ()
+    doubtful: bool = False
+    complete: bool = True
 
 
 class Required(NamedTuple):
-    """What one clause of a published rule asks, and whether that is met; `reached_g` is at the force it allows."""
+    """What one clause of a published rule asks, and whether that is met; `reached_g` is at the force it allows.
+
+    `least_g` is that with the most friction that is assumed in the pedal, None if its friction is stated.
+    `travel_left` is whether pedal and pistons have way enough to reach what is asked: without it nothing is met.
+    """
 
     rule: str
     clause: str
@@ -216,20 +236,43 @@ class Required(NamedTuple):
     reached_g: float | None
     met: bool | None
     source: str
+    least_g: float | None = None
+    travel_left: bool | None = None
 
 
 class Clutch(NamedTuple):
-    """A clutch's slave cylinder, pedal right down: travel [mm] and force [N], against what the clutch needs."""
+    """A clutch's slave cylinder, pedal right down: travel [mm] and force [N], against what the clutch needs.
+
+    `spread_mm` is the travel over all assumptions, `least_n` the force with the most friction that is assumed in the
+    pedal, None if that is stated. Where something is missing it is not `complete`: it travels less.
+    """
 
     tag: str
     force_n: float | None
     travel_mm: float | None
     needs_force_n: float | None
     needs_travel_mm: float | None
+    spread_mm: tuple[float, float] | None = None
+    complete: bool = True
+    least_n: float | None = None
+
+
+class Units(NamedTuple):
+    """What the user measures in: lengths by `coordinates`, forces and pressures like these quantities."""
+
+    length: Literal["mm", "in"] = "mm"
+    force: str = "1 N"
+    pressure: str = "1 MPa"
 
 
 class Answer(NamedTuple):
-    """Everything that `fitcheck pedal` says of a build, at the stated force unless told otherwise."""
+    """Everything that `fitcheck pedal` says of a build, at the stated force unless told otherwise.
+
+    `service` is what the rules that the build names ask of the brakes with nothing lost. Where nobody measured what
+    friction leaves of the push, `weakest` are the pushes and `weakest_stop` the stop at the least that is assumed.
+    `feet` are pairs of deceleration [g] and the push of the foot that reaches it [N], None if none does. `ratio` is
+    that of the brake pedal.
+    """
 
     build: str
     outlets: tuple[Outlet, ...]
@@ -244,3 +287,15 @@ class Answer(NamedTuple):
     clutches: tuple[Clutch, ...]
     figures: tuple[Figure, ...]
     gaps: tuple[Gap, ...]
+    service: tuple[Required, ...] = ()
+    weakest: tuple[Push, ...] = ()
+    weakest_stop: Stop | None = None
+    feet: tuple[tuple[float, float | None], ...] = ()
+    ratio: float | None = None
+    units: Units = Units()
+
+    @property
+    def names(self) -> dict[str, str]:
+        """What reports call each outlet, by ref: its circuits, with its port where that is not enough."""
+        told = [outlet.name for outlet in self.outlets]
+        return {one.ref: one.name if told.count(one.name) == 1 else f"{one.name} ({one.ref})" for one in self.outlets}

@@ -9,11 +9,14 @@ from collections.abc import Iterator, Sequence
 from math import asin, atan2, hypot, pi, radians, sqrt
 from typing import Final, NamedTuple
 
-from fitcheck.build.routes import Point, Route, straights, tangent_length
+from fitcheck.build.routes import Bend, Point, Route, leg_ends, straights
 from fitcheck.making.shape import cross, distance, dot, plus, unit
 
 _MOST_SAMPLES: Final = 48
 """Points looked at along one straight of the tail: of one that is longer, wider apart than the tube is thick."""
+
+
+_Leg = tuple[Point, Point]
 
 
 class Room(NamedTuple):
@@ -33,7 +36,7 @@ class _Frame(NamedTuple):
 
 
 def rooms(points: Sequence[Point], route: Route, od_mm: float, spare_mm: float = 0.0) -> tuple[Room, ...]:
-    """Return the room of each bend of a route with these corners and ends [mm], worked from its first end.
+    """Return the room of each bend of a route with these corners and ends [mm], two for a U, from its first end.
 
     `spare_mm` is tube behind the last end while it is not yet flared.
 
@@ -42,26 +45,28 @@ def rooms(points: Sequence[Point], route: Route, od_mm: float, spare_mm: float =
     """
     kept = straights(route)
     rest = sum(kept) + sum(bend.radius_mm * radians(bend.angle_deg) for bend in route.bends) + spare_mm
-    tangents = [tangent_length(bend.angle_deg, bend.radius_mm) for bend in route.bends]
+    legs = leg_ends(points, route.bends)
     found = []
     for index, bend in enumerate(route.bends):
         arc = bend.radius_mm * radians(bend.angle_deg)
         rest -= kept[index]
-        frame = _frame(points, index, tangents[index])
-        below = max(0.0, *(-_local(frame, corner)[2] for corner in points[: index + 1]))
-        tail = _tail(points, tangents, index, frame, od_mm)
+        frame = _frame(legs, index, bend)
+        made = [*(corner for leg in legs[:index] for corner in leg), legs[index][0]]
+        below = max(0.0, *(-_local(frame, corner)[2] for corner in made))
+        tail = _tail(legs[:index], route.bends, frame, od_mm)
         clash = any(_swept(spot, bend.radius_mm, radians(bend.angle_deg), rest) for spot in tail)
         found.append(Room(below if below > od_mm else 0.0, clash))
         rest -= arc
     return tuple(found)
 
 
-def _frame(points: Sequence[Point], index: int, tangent: float) -> _Frame:
-    along = unit(points[index], points[index + 1])
-    after = unit(points[index + 1], points[index + 2])
+def _frame(legs: Sequence[_Leg], index: int, bend: Bend) -> _Frame:
+    (start, corner), (behind, far) = legs[index], legs[index + 1]
+    along = unit(start, corner)
+    after = unit(corner, behind) if bend.is_u else unit(behind, far)
     inward = plus(after, along, -dot(after, along))
     inward = plus((0.0, 0.0, 0.0), inward, 1.0 / hypot(*inward))
-    return _Frame(plus(points[index + 1], along, -tangent), along, inward, cross(along, inward))
+    return _Frame(plus(corner, along, -bend.taken_mm), along, inward, cross(along, inward))
 
 
 def _local(frame: _Frame, point: Point) -> Point:
@@ -69,14 +74,12 @@ def _local(frame: _Frame, point: Point) -> Point:
     return dot(off, frame.along), dot(off, frame.inward), dot(off, frame.up)
 
 
-def _tail(
-    points: Sequence[Point], tangents: Sequence[float], index: int, frame: _Frame, od_mm: float
-) -> Iterator[tuple[float, float]]:
-    """Yield spots of the straights before the last one, in the plane of bend, as far as they lie in it."""
-    for leg in range(index):
-        along = unit(points[leg], points[leg + 1])
-        start = plus(points[leg], along, tangents[leg - 1] if leg else 0.0)
-        end = plus(points[leg + 1], along, -tangents[leg])
+def _tail(legs: Sequence[_Leg], bends: Sequence[Bend], frame: _Frame, od_mm: float) -> Iterator[tuple[float, float]]:
+    """Yield spots of the straights of finished legs, in the plane of bend, as far as they lie in it."""
+    taken = [0.0, *(bend.taken_mm for bend in bends)]
+    for index, (first, last) in enumerate(legs):
+        along = unit(first, last)
+        start, end = plus(first, along, taken[index]), plus(last, along, -taken[index + 1])
         a, b = _local(frame, start), _local(frame, end)
         span = _in_plane(a[2], b[2], od_mm)
         if span is None:

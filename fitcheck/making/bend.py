@@ -39,6 +39,7 @@ def sheet_bends(course: Course, needs: StraightsNeeded, work: Work) -> tuple[She
     if course.route is None:
         return ()
     kept = straights(course.route)
+    whole = course.run_mm + work.spare_b_mm
     found = []
     start = 0.0
     for index, bend in enumerate(course.route.bends):
@@ -46,7 +47,7 @@ def sheet_bends(course: Course, needs: StraightsNeeded, work: Work) -> tuple[She
         radius = course.radii[index]
         held, needed = _held(kept, index, needs, radius.tool, work)
         made = _made(bend, start, radius.tool, radius.source, work)
-        hand = held < needed or made.mark_mm < 0.0
+        hand = held < needed or not 0.0 <= made.mark_mm <= whole
         found.append((_by_hand(made, work) if hand else made)._replace(held_mm=max(held, 0.0), needed_mm=needed))
         start += made.arc_mm
     return tuple(found)
@@ -55,7 +56,11 @@ def sheet_bends(course: Course, needs: StraightsNeeded, work: Work) -> tuple[She
 def _made(bend: Bend, start: float, tool: Tool | None, source: str, work: Work) -> SheetBend:
     marks = tool.marks if tool is not None else "start"
     offset = tool.offset_mm if tool is not None else 0.0
-    at = {word: marked_point(word, start, bend.angle_deg, bend.radius_mm) for word in ("start", "corner", "middle")}
+    if bend.is_u and marks == "corner":
+        marks, offset = "start", 0.0  # no corner to mark, and the offset is that of the line for corners
+    corner = None if bend.is_u else marked_point("corner", start, bend.angle_deg, bend.radius_mm)
+    middle = marked_point("middle", start, bend.angle_deg, bend.radius_mm)
+    at = {"start": start, "corner": corner if corner is not None else start, "middle": middle}
     extra = tool.springback_deg(work.material) if tool is not None else None
     return SheetBend(
         angle_deg=bend.angle_deg,
@@ -63,8 +68,8 @@ def _made(bend: Bend, start: float, tool: Tool | None, source: str, work: Work) 
         rotation_deg=bend.rotation_deg,
         arc_mm=bend.radius_mm * radians(bend.angle_deg),
         start_mm=start,
-        corner_mm=at["corner"],
-        middle_mm=at["middle"],
+        corner_mm=corner,
+        middle_mm=middle,
         mark_mm=at[marks] - offset,
         marks=marks,
         tool=tool.name if tool is not None else None,

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Final
 
-from fitcheck.build.benders import PRACTICE, UNSAID, tools_for
+from fitcheck.build.benders import PRACTICE, UNSAID, too_tight, tools_for
 from fitcheck.build.graph import PortGraph
+from fitcheck.build.traps import Trap
 from fitcheck.catalog.part import Part
 from fitcheck.making.order import Plan
 from fitcheck.making.sheet import Remark, Sheet
@@ -34,7 +35,12 @@ def concerns_of(graph: PortGraph, made: Sheet, plan: Plan, tube: Part, way: Pass
 def _tools(graph: PortGraph, made: Sheet, plan: Plan, tube: Part) -> Iterator[Remark]:
     if any(bend.tool is None for bend in made.bends):
         word = "several-benders" if len(tools_for(graph.build, tube)) > 1 else "no-bender"
-        yield Remark(word, {"field": f"lines.{made.tag}.bender", "radii": _radii(made)})
+        bare = dict.fromkeys((bend.radius_mm, bend.radius_source) for bend in made.bends if bend.tool is None)
+        for mm, source in bare:
+            yield Remark(word, {"field": f"lines.{made.tag}.bender", "radius": mm, "source": source})
+    limits = {radius.mm: limit for radius in plan.course.radii if (limit := too_tight(radius, tube)) is not None}
+    for mm, limit in limits.items():
+        yield Remark("radius-small", {"radius": mm, "size": limit.mm, "limit": limit.words})
     used = {
         radius.tool.name: radius.tool
         for radius, bend in zip(plan.course.radii, plan.bends, strict=True)
@@ -47,12 +53,10 @@ def _tools(graph: PortGraph, made: Sheet, plan: Plan, tube: Part) -> Iterator[Re
             yield Remark("springback-unknown", {"bender": tool.name, "material": tube.material or "unknown material"})
 
 
-def _radii(made: Sheet) -> str:
-    bare = [bend for bend in made.bends if bend.tool is None]
-    return "; ".join(dict.fromkeys(f"{bend.radius_mm:.4g} mm, {bend.radius_source}" for bend in bare))
-
-
 def _shape(made: Sheet) -> Iterator[Remark]:
+    us = [str(index) for index, bend in enumerate(made.bends, 1) if bend.corner_mm is None]
+    if us:
+        yield Remark("u-bend", {"bends": ", ".join(us)})
     if made.given == "length":
         yield Remark("length-only", {"field": f"lines.{made.tag}.route"})
     unknown = [str(index + 1) for index, bend in enumerate(made.bends) if index and bend.rotation_deg is None]
@@ -95,5 +99,32 @@ def _holes(made: Sheet, way: Passing | None) -> Iterator[Remark]:
             yield Remark("hole-unknown", {"field": f"panels.{hole.panel}.hole"})
         if hole.grommet is None:
             yield Remark("grommet-none", {"field": f"panels.{hole.panel}.grommet"})
+    if made.flare_b == "ready":
+        for hole in made.holes:
+            if hole.grommet is not None:
+                yield Remark("grommet-slit", {"grommet": hole.grommet, "panel": hole.panel})
     if way is not None and way.unsure:
-        yield Remark("passing-unsure", {"end": f"{made.tag}.{way.lead}"})
+        formed = any(end.formed and end.name == way.lead for end in made.ends or ())
+        yield Remark("formed-unsure" if formed else "passing-unsure", {"end": f"{made.tag}.{way.lead}"})
+
+
+def trap_values(tag: str, trap: Trap) -> dict[str, str | float]:
+    """Return the figures of what keeps a line from going together."""
+    return {
+        "line": tag,
+        "end": trap.end,
+        "what": trap.what,
+        "least": "at least " if trap.at_least else "",
+        "thing": trap.thing,
+        "panel": trap.hole,
+        "hole": trap.hole_mm,
+        "size": trap.has_mm,
+        "room": trap.has_mm,
+        "needed": trap.needs_mm,
+    }
+
+
+def doubts(tag: str, trap: Trap | None) -> Iterator[Remark]:
+    """Yield what would keep a line from going together if the usual figures were its own."""
+    if trap is not None and not trap.certain:
+        yield Remark(f"{trap.word}-doubt", trap_values(tag, trap))

@@ -3,30 +3,37 @@
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from fitcheck.build.benders import STATED, StraightsNeeded, straights_needed, tool_of, tools_for
+from fitcheck.build.assemblies import assembly_of
+from fitcheck.build.benders import STATED, StraightsNeeded, straights_needed, too_tight, tool_of, tools_for
 from fitcheck.build.graph import Fitted, PortGraph
 from fitcheck.build.routes import RouteError, straights
+from fitcheck.build.runs import run_of
+from fitcheck.build.traps import Trap, trap_of
 from fitcheck.catalog.part import Part
-from fitcheck.making.concerns import concerns_of
+from fitcheck.making.clip_marks import clips_of
+from fitcheck.making.concerns import concerns_of, doubts, trap_values
 from fitcheck.making.course import Course, course_of
 from fitcheck.making.ends import end_plan
+from fitcheck.making.hose_sheet import hose_sheets
 from fitcheck.making.order import Plan, best_plan
 from fitcheck.making.shape import distance
 from fitcheck.making.sheet import EndPlan, Remark, Sheet, Sheets, TubeFacts
-from fitcheck.making.slide_on import holes_of, passing, too_small
+from fitcheck.making.slide_on import holes_of, passing, too_small, with_room
 from fitcheck.making.steps import letter_of, steps_of
 
 
 def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
-    """Return the bench sheets of the lines named, or of all, in the order of the file.
+    """Return the sheets of the lines and hoses named, or of all, in the order of the file.
 
     Raises:
         BenderError: the figures of a bender cannot be.
     """
     file = graph.build.file
-    wanted = file.lines if tags is None else tags
+    wanted = (*file.lines, *file.hoses) if tags is None else tags
+    hoses = [tag for tag in wanted if tag in file.hoses]
     unit: Literal["mm", "in"] = "in" if file.coordinates == "in" else "mm"
-    return Sheets(file.name, unit, tuple(sheet(graph, tag) for tag in wanted))
+    lines = tuple(sheet(graph, tag) for tag in wanted if tag in file.lines)
+    return Sheets(file.name, unit, lines, hose_sheets(graph, hoses))
 
 
 def sheet(graph: PortGraph, tag: str) -> Sheet:
@@ -63,11 +70,14 @@ def _planned(graph: PortGraph, tag: str, tube: Part, course: Course, bare: Sheet
     assert bare.ends is not None  # both checked by `sheet`
     assert tube.od is not None
     needs = straights_needed(graph.build, tag, tube)
-    holes = holes_of(graph, tag, course.route)
-    way = passing(holes, bare.ends, len(course.route.bends) if course.route is not None else 0)
-    plan = best_plan(course, bare.ends, needs, way, (tube.od, tube.material))
+    holes = holes_of(graph, tag)
+    found = assembly_of(graph, tag, run_of(graph, tag))
+    assert found is not None  # a line with a course has a tube and a route that it can follow
+    way = passing(found, bare.ends)
+    plan = best_plan(course, with_room(found, bare.ends), needs, way, (tube.od, tube.material))
     trim = _trim(graph)
-    cut = course.run_mm + sum(end.allowance_mm for end in plan.ends) + 2.0 * trim
+    bare_ends = sum(not end.formed for end in plan.ends)
+    cut = course.run_mm + sum(end.allowance_mm for end in plan.ends) + bare_ends * trim
     points = plan.course.points
     apart = distance(points[0], points[-1]) if points is not None else None
     if plan.ends[0].name == "to":
@@ -90,11 +100,15 @@ def _planned(graph: PortGraph, tag: str, tube: Part, course: Course, bare: Sheet
         holes=holes,
         lead=letter_of(plan, way),
     )
-    faults = tuple(_plan_faults(tag, plan, needs))
-    if faults:
-        return made._replace(faults=faults)
-    steps = steps_of(plan, cut, trim, holes, way, apart)
-    return made._replace(steps=steps, concerns=tuple(concerns_of(graph, made, plan, tube, way)))
+    trap = trap_of(found)
+    if trap is not None and trap.certain:
+        return made._replace(faults=(_trapped(tag, trap, plan, needs),))
+    steps = steps_of(plan, cut, trim, holes, way, apart, found.rings)
+    clips = clips_of(graph, tag, plan.ends[0].name, course.run_mm)
+    looked = [*concerns_of(graph, made, plan, tube, way), *doubts(tag, trap)]
+    if clips is None:
+        looked.append(Remark("clips-many", {"run": course.run_mm}))
+    return made._replace(steps=steps, concerns=tuple(looked), clips=clips)
 
 
 def _facts(item: Fitted) -> TubeFacts:
@@ -122,27 +136,34 @@ def _course_faults(
     tool = tool_of(graph.build, tag, tube)
     if tool is not None and not tool.takes(od):
         yield Remark("bender-takes-not", {"bender": tool.name, "od": od})
-    listed = ", ".join(one.name for one in tools_for(graph.build, tube))
-    route = course.route
-    for index, radius in enumerate(course.radii):
-        if listed and radius.tool is None and radius.source == STATED:
-            corner = route.bends[index].corner if route is not None else index
-            yield Remark("radius-not-made", {"corner": corner, "radius": radius.mm, "benders": listed})
-    if route is not None:
-        kept = straights(route)
+    yield from _radius_faults(graph, tube, course)
+    if course.route is not None:
+        kept = straights(course.route)
         for end, straight in zip(ends, (kept[0], kept[-1]), strict=True):
             if straight < end.nut_least_mm:
                 at = f"{tag}.{end.name}"
                 yield Remark("nut-in-bend", {"end": at, "straight": straight, "nut": end.nut_least_mm})
-    yield from too_small(holes_of(graph, tag, route), od)
+    yield from too_small(holes_of(graph, tag), od)
 
 
-def _plan_faults(tag: str, plan: Plan, needs: StraightsNeeded) -> Iterator[Remark]:
-    """Yield what the best way of working still cannot do: flare an end that no tool can hold."""
-    if not plan.fits:
-        values: dict[str, str | float] = {
-            "end": f"{tag}.{plan.ends[1].name}",
-            "room": plan.room_b_mm or 0.0,
-            "needed": needs.grip_hand_mm,
-        }
-        yield Remark("no-room-to-flare", values)
+def _radius_faults(graph: PortGraph, tube: Part, course: Course) -> Iterator[Remark]:
+    """Yield each radius that the tube does not stand, once, and each bend with one that no listed bender makes."""
+    listed = ", ".join(one.name for one in tools_for(graph.build, tube))
+    bends = course.route.bends if course.route is not None else ()
+    told: set[float] = set()
+    for bend, radius in zip(bends, course.radii, strict=True):
+        limit = too_tight(radius, tube)
+        if limit is not None and limit.refused:
+            if radius.mm not in told:
+                yield Remark("radius-refused", {"radius": radius.mm, "size": limit.mm, "limit": limit.words})
+            told.add(radius.mm)
+        elif listed and radius.tool is None and radius.source == STATED:
+            yield Remark("radius-not-made", {"corner": bend.corner, "radius": radius.mm, "benders": listed})
+
+
+def _trapped(tag: str, trap: Trap, plan: Plan, needs: StraightsNeeded) -> Remark:
+    """Return why a line goes together in no order; of room that is short, as the best way of working has it."""
+    if trap.word == "no-room-to-flare" and not plan.fits:
+        end, room = f"{tag}.{plan.ends[1].name}", plan.room_b_mm or 0.0
+        return Remark(trap.word, {"end": end, "room": room, "needed": needs.grip_hand_mm})
+    return Remark(trap.word, trap_values(tag, trap))

@@ -8,8 +8,8 @@ All marks are from one end and the bends are made in order from it. A plan is th
 - any flaring tool does;
 - fewer bends are pulled through a panel;
 - less tube reaches towards the bench.
-Of equals the line's own `from` is end A. An end that is flared in the car is end B. Limits: other orders of bends are
-not tried.
+Of equals the line's own `from` is end A. An end that is flared in the car is end B, one that is formed already is end
+A. Limits: other orders of bends are not tried.
 """
 
 from collections.abc import Iterator
@@ -82,9 +82,16 @@ def _plans(
     for turned in (False, True):
         own = course.backwards() if turned else course
         pair = (ends[1], ends[0]) if turned else ends
-        if way is not None and way.unsure and pair[1].name != way.lead:
+        if pair[1].formed and not pair[0].formed:
+            continue  # all is measured from a finished end
+        if way is not None and way.unsure and pair[1].name != way.lead and not (pair[0].formed or pair[1].formed):
             continue  # flared last, so that its nut can be offered to the hole first
         looked = _rooms(own, tube[0], pair[1].allowance_mm)
+        if pair[1].formed:
+            yield _plan(own, pair, needs, tube[1], "ready", looked)
+            continue
+        if way is not None and way.in_car and pair[1].name not in way.leads:
+            continue
         if way is not None and way.in_car:
             plan = _plan(own, pair, needs, tube[1], "in the car", looked)
             yield plan._replace(pulled=pair[1].name != way.lead)
@@ -108,7 +115,7 @@ def _plan(
     when: When,
     looked: tuple[Room, ...],
 ) -> Plan:
-    early = when == "before bends"
+    early = when in ("before bends", "ready")
     first, last = ends
     work = Work(
         nut_a_mm=first.nut_mm,
@@ -124,5 +131,5 @@ def _plan(
         )
     if early or course.route is None:
         return Plan(course, ends, bends, when, False, None)
-    room = straights(course.route)[-1] - last.nut_mm
+    room = straights(course.route)[-1] - (last.nut_mm if last.taken_mm is None else last.taken_mm)
     return Plan(course, ends, bends, when, room < needs.grip_mm, room, room >= needs.grip_hand_mm)

@@ -10,7 +10,7 @@ from fitcheck.build.routes import Bend, Point, Route, tangent_length
 
 
 def corners_of(route: Route) -> tuple[Point, ...] | None:
-    """Return the corners of a route with both ends [mm]; None if a rotation is not known.
+    """Return the corners of a route with both ends [mm], two for a U; None if a rotation is not known.
 
     >>> from fitcheck.build.routes import Bend
     >>> corners = corners_of(Route((100.0, 50.0), (Bend(90.0, 15.0),)))
@@ -31,6 +31,9 @@ def corners_of(route: Route) -> tuple[Point, ...] | None:
             if bend.rotation_deg is None:
                 return None
             aside = turned(aside, cross(along, aside), bend.rotation_deg)
+        if bend.is_u:
+            here = plus(here, aside, 2.0 * bend.radius_mm)
+            found.append(here)
         back = plus((0.0, 0.0, 0.0), along, -1.0)
         along, aside = turned(along, aside, bend.angle_deg), turned(aside, back, bend.angle_deg)
     return tuple(found)

@@ -5,24 +5,30 @@ plane of bend against the one before, clockwise positive, seen along the tube fr
 """
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from fitcheck.build.routes import Point
+
+if TYPE_CHECKING:
+    from fitcheck.making.hose_sheet import HoseSheet
 
 EndName = Literal["from", "to"]
 Letter = Literal["A", "B"]
 Given = Literal["points", "legs", "length"]
-When = Literal["before bends", "after bends", "in the car"]
-Act = Literal["cut", "square", "slide", "flare", "mark", "turn", "bend", "fit", "trim", "guard", "pass", "check"]
+When = Literal["before bends", "after bends", "in the car", "ready"]
+Act = Literal[
+    "cut", "measure", "square", "slide", "flare", "mark", "turn", "bend", "fit", "trim", "guard", "pass", "check"
+]
 
 
 class Fitting(NamedTuple):
-    """A nut, sleeve or grommet. `part` is None if no catalog has one; `wanted` then says what would do.
+    """A nut, sleeve, grommet or other thing that rides on the tube (`ride`).
 
-    `gender` is that of a nut's thread, None if not known. `panel` is the hole that a grommet belongs to.
+    `part` is None if no catalog has one; `wanted` then says what would do. `gender` is that of a nut's thread, None if
+    not known. `panel` is the hole that a grommet belongs to.
     """
 
-    word: Literal["nut", "sleeve", "grommet"]
+    word: Literal["nut", "sleeve", "grommet", "ride"]
     part: str | None
     wanted: str
     gender: str | None = None
@@ -42,6 +48,8 @@ class EndPlan(NamedTuple):
         nut_least_mm: no nut of this thread is shorter.
         across_mm: the largest diameter of nut and formed end, to pass a hole with; 0 counts for what is not known.
         across_known: whether both are known.
+        formed: flared already, with nut and sleeve on the tube behind it.
+        taken_mm: what nut and parked things take of its straight while it is flared after bending; None for the nut.
         reason: why flare or nut are not known; None if they are.
     """
 
@@ -57,6 +65,8 @@ class EndPlan(NamedTuple):
     nut_least_mm: float = 0.0
     across_mm: float = 0.0
     across_known: bool = False
+    formed: bool = False
+    taken_mm: float | None = None
     reason: str | None = None
 
 
@@ -64,17 +74,18 @@ class SheetBend(NamedTuple):
     """One bend as it is made, counted from end A.
 
     Attributes:
-        angle_deg: how far the tube turns.
+        angle_deg: how far the tube turns; 180 is a U.
         radius_mm: centre-line radius; `radius_source` says where it comes from.
         rotation_deg: plane of bend against that of the bend before; None for the first, and where nobody has said.
         arc_mm: tube in the bend.
-        start_mm, corner_mm, middle_mm: where it starts, its layout mark and its middle, from the finished end A.
+        start_mm, corner_mm, middle_mm: where it starts, its layout mark and its middle, from the finished end A; of a U
+            the layout mark is None, as it has no corner.
         mark_mm: where the pencil mark goes, after the tool's offset, from the finished face of end A.
         marks: which of the three is marked.
         tool: the bender; None if none is known.
         offset_mm: how much nearer to end A than that point the mark goes.
         pull_deg: what to pull to, springback included; None where that is not known.
-        hand: the tool cannot hold it: it is turned by hand round a clamped die.
+        hand: the tool cannot hold it, or its mark is not on the tube: it is turned by hand round a clamped die.
         held_mm, needed_mm: straight there is on the shorter side, and straight that the tool needs.
         tail_below_mm: how far the tube already bent reaches below the plane of this bend, that is towards the bench.
         clash: the loose rest of the tube sweeps through tube already bent.
@@ -86,7 +97,7 @@ class SheetBend(NamedTuple):
     rotation_deg: float | None
     arc_mm: float
     start_mm: float
-    corner_mm: float
+    corner_mm: float | None
     middle_mm: float
     mark_mm: float
     marks: Literal["start", "corner", "middle"]
@@ -116,8 +127,8 @@ class Hole(NamedTuple):
 class Step(NamedTuple):
     """One thing to do. `bend` counts from 0; `items` are in the order of sliding on; `mm` belongs to the act.
 
-    Its `mm` is: of `cut` the length; of `square` what comes off; of `trim` what is left, from the end of its `bend`,
-    without one from end A; of `check` the distance between the faces of both ends. `fit` is bending on the car.
+    Its `mm` is: of `cut` and `measure` the length; of `square` what comes off; of `trim` what is left, from the end of
+    its `bend`, without one from end A; of `check` the distance between both faces. `fit` is bending on the car.
     """
 
     act: Act
@@ -146,6 +157,25 @@ class TubeFacts(NamedTuple):
     wall_mm: float | None
 
 
+class SheetClip(NamedTuple):
+    """A clip on a line: where, from end A [mm]. `tag` is that of a component that holds the line there already.
+
+    `straight` is False for a proposed one if no straight in reach takes it, or the shape is not known.
+    """
+
+    mm: float
+    tag: str | None = None
+    straight: bool = True
+
+
+class SheetClips(NamedTuple):
+    """The clips of a line, in order from end A, and what they are spaced by [mm]; `stated` if the build says that."""
+
+    spacing_mm: float
+    stated: bool
+    clips: tuple[SheetClip, ...]
+
+
 class Sheet(NamedTuple):
     """How one line is made. A line with `faults` cannot be, and has no steps.
 
@@ -158,16 +188,17 @@ class Sheet(NamedTuple):
         cut_mm: what to cut: run, both flares, what is trimmed off both ends.
         trim_mm: what is trimmed off each end.
         straights_mm, bends: in order from end A.
-        flare_b: when end B is flared.
+        flare_b: when end B is flared; `ready` if both ends are formed already. If one is, that is end A.
         hand_flare: end B has room for a hand-held flaring tool only.
         grip_mm, clamp_mm: straight that the flaring tool and the bender need; the sources say where that comes from.
-        points: corners with both ends, from end A; None if the route is no known shape in space.
+        points: corners with both ends, from end A, two for a U; None if the route is no known shape in space.
         end_to_end_mm: straight distance of the two faces; None if not known.
         stated_mm: the line's own `length`, where there is a route as well.
         holes: panels passed, in order from end A; `lead` is the end that goes through them.
         steps: what to do, in order.
         faults: why it cannot be made.
         concerns: what to look at by hand.
+        clips: where clips hold it; None if it cannot be made, or has room for more than are placed one by one.
     """
 
     tag: str
@@ -193,11 +224,13 @@ class Sheet(NamedTuple):
     steps: tuple[Step, ...] = ()
     faults: tuple[Remark, ...] = ()
     concerns: tuple[Remark, ...] = ()
+    clips: SheetClips | None = None
 
 
 class Sheets(NamedTuple):
-    """The sheets of a build. `unit` is what the user measures in."""
+    """The sheets of a build. `unit` is what the user measures in; `sheets` are those of lines."""
 
     build: str
     unit: Literal["mm", "in"]
     sheets: tuple[Sheet, ...]
+    hoses: "tuple[HoseSheet, ...]" = ()

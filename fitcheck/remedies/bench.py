@@ -23,6 +23,7 @@ from fitcheck.checks.joint_facts import judge
 from fitcheck.remedies.adapters import Bridges
 from fitcheck.remedies.bridge_prices import prices_of
 from fitcheck.remedies.remedy import fresh_tag
+from fitcheck.remedies.room import Room
 
 PLAIN: Final = ("plug", "cap", "union", "bulkhead union", "tee", "elbow", "adapter")
 """Kinds that do nothing but join or close."""
@@ -164,6 +165,11 @@ class Bench:
         """The search for adapters; it remembers what joins."""
         return Bridges(self.graph)
 
+    @cached_property
+    def room(self) -> Room:
+        """Lines and hot things, for lines that could run otherwise."""
+        return Room(self.context)
+
     def body_of(self, ref: str) -> str | None:
         """Return the body that an end is on, None for the chassis; of a line or hose that of what it is joined to."""
         tag = tag_of(ref)
@@ -260,7 +266,7 @@ class Bench:
         tag, name = tag_of(own), port_of(own)
         ends = self.file.lines[tag].ends
         end = getattr(ends, "from_" if name == "from" else name) if ends is not None else None
-        said = {"flare", "nut", "sleeve", "at"} & end.model_fields_set if end is not None else set()
+        said = set(end.model_fields_set) if end is not None else set()
         gone = [key for key in keys if key in said]
         if not gone:
             return []

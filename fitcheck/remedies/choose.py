@@ -13,7 +13,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.cures import cures
-from fitcheck.remedies.proof import Proven, Prover, Witness, standing
+from fitcheck.remedies.proof import Proven, Prover, Witness, spoils, standing
 from fitcheck.remedies.remedy import Remedy
 
 MOST_PROPOSED: Final = 24
@@ -180,7 +180,7 @@ def _guilty(batch: Sequence[_Open], witness: Witness) -> list[_Open]:
     for finding in witness.new:
         tags = set(map(tag_of, finding.at))
         near = [each for each, own in touched if own & tags]
-        if finding.level == "error" and len(near) == 1 and near[0] not in guilty:
+        if len(near) == 1 and near[0] not in guilty and spoils(near[0].tried, finding):
             guilty.append(near[0])
     return guilty
 

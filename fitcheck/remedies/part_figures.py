@@ -6,7 +6,8 @@ from typing import Final, NamedTuple
 
 from fitcheck.build.load import Build
 from fitcheck.catalog.part import Part
-from fitcheck.catalog.substitutes import ROUNDING, WORK, has_bleeder, same_figure
+from fitcheck.catalog.substitutes import PRESSING, ROUNDING, WORK, given, has_bleeder, same_figure, same_value
+from fitcheck.hydraulics.brakes import piston_area_mm2
 from fitcheck.standards.fluids import fluid as fluid_named
 from fitcheck.standards.materials import material
 from fitcheck.standards.sizes import same_tube
@@ -19,6 +20,8 @@ FITTINGS: Final = ("union", "bulkhead union", "adapter", "elbow")
 """Kinds that do nothing but join two ends: with two fluid ports they count as one family."""
 _SETTINGS: Final = frozenset({"residual valve", "proportioning valve"})
 """Kinds that hold pressure back: two do the same if their setting is known and equal, or `equivalent_to` says so."""
+_TAKES: Final = ("cut_off", "give", "expansion", "expansion_limit", "rubber")
+"""Fields that say what it takes of the stroke, and what it is sealed with: told, but the work stays the same."""
 _STRAIGHT: Final = frozenset({"union", "adapter"})
 
 
@@ -39,6 +42,7 @@ def differences(build: Build, old: Part, new: Part) -> tuple[Differs, ...]:
     found = [
         *_kind(old, new),
         *_work(old, new),
+        *_pressing(old, new),
         *_sizes(old, new),
         *_rating(old, new),
         *_tube(old, new),
@@ -73,6 +77,19 @@ def _work(old: Part, new: Part) -> Iterator[Differs]:
             yield Differs(name, None, None, False)
 
 
+def _pressing(old: Part, new: Part) -> Iterator[Differs]:
+    """Yield what turns pressure into another force, or takes more or less of the stroke; the area that acts as well."""
+    for name in (*PRESSING, *_TAKES):
+        now, then = given(old, name), given(new, name)
+        known = now is not None and then is not None
+        same_rubber = name == "rubber" and set(now or ()) == set(then or ())
+        if not (now == then or same_rubber or (known and same_value(name, now, then))):
+            yield Differs(name, now, then, known and name in PRESSING)
+    now, then = piston_area_mm2(old), piston_area_mm2(new)
+    if now is not None and then is not None and not same_figure(now, then):
+        yield Differs("piston_area", now, then, True)
+
+
 def _sizes(old: Part, new: Part) -> Iterator[Differs]:
     names = ("volume", "reservoir_volume", "bend_radius", "inside", *(("length",) if old.kind == "hose" else ()))
     for name in names:
@@ -91,9 +108,10 @@ def _size_matters(name: str, now: float, then: float | None) -> bool:
 
 
 def _rating(old: Part, new: Part) -> Iterator[Differs]:
-    now, then = old.max_pressure, new.max_pressure
-    if now is not None and (then is None or then < now * (1.0 - ROUNDING)):
-        yield Differs("max_pressure", now, then, then is not None)
+    for name in ("max_pressure", "burst"):
+        now, then = getattr(old, name), getattr(new, name)
+        if now is not None and (then is None or then < now * (1.0 - ROUNDING)):
+            yield Differs(name, now, then, then is not None)
 
 
 def _tube(old: Part, new: Part) -> Iterator[Differs]:
@@ -112,6 +130,8 @@ def _bleeder(old: Part, new: Part) -> Iterator[Differs]:
     had, has = has_bleeder(old), has_bleeder(new)
     if (had and not has) or (had is None and has is False):
         yield Differs("bleeder", old.bleeder, new.bleeder, True)
+    if old.side is not None and new.side not in (None, old.side):
+        yield Differs("side", old.side, new.side, True)
 
 
 def _fluid(build: Build, old: Part, new: Part) -> Iterator[Differs]:

@@ -8,7 +8,6 @@ if a part that came in is rated below the working pressure.
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from functools import cached_property
-from math import pi
 from typing import Final, NamedTuple
 
 from fitcheck.bom.change import BomChange, compare
@@ -17,12 +16,15 @@ from fitcheck.bom.take_off import take_off
 from fitcheck.build.assemble import assemble
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.load import Build, reread
+from fitcheck.build.refs import tag_of
 from fitcheck.build.variants import chosen_variant
 from fitcheck.catalog.part import BRAKES
 from fitcheck.changes import Change, ConflictError, Drop, changed_tree, merged
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
+from fitcheck.hydraulics.outlets import outlets
+from fitcheck.hydraulics.push import lever, pressure_mpa, stated_foot_n
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.trees import InputError
@@ -47,6 +49,8 @@ MOST_BILLED: Final = 500
 """Ends of a build up to which every remedy of a report is billed; `--remedies` bills each in any build."""
 UNPRESSURISED: Final = ("reservoir", "feed hose")
 """Kinds on the feed side, whose rating says nothing of the brakes."""
+CLEAN: Final = frozenset({"bend", "bender", "measured", "clips", "clip places", "grommet", "hole", "corner", "form"})
+"""Kinds that size or move something on the car: they bring nothing new to what they touch, be it a warning."""
 GUARDS: Final = ("pressure switch", "gauge", "residual valve", "proportioning valve", "shut-off valve")
 """Kinds that no remedy may take out of a build."""
 
@@ -171,7 +175,7 @@ class Prover:
         left = [finding for finding in findings if _still(finding, after)]
         if left:
             return f"{left[0].rule} still stands"
-        worse = [finding for finding in new if finding.level == "error"]
+        worse = [finding for finding in new if any(spoils(remedy, finding) for remedy in remedies)]
         if worse:
             return f"{worse[0].rule}: {worse[0].message}"
         brought = {part for remedy in remedies for part in remedy.parts}
@@ -198,25 +202,33 @@ class Prover:
     def pressure(self) -> float:
         """The highest working pressure that the file lets be worked out [MPa]; 0 if it says too little.
 
-        Push times ratio, the larger share of a balance bar, over the area of the smallest master cylinder; no
-        booster is known of. Source: derived (force over area). Where that is not known, the lowest rating that the
-        build has already: a remedy must not make a circuit weaker.
+        What each pedal makes at its stated force, as `fitcheck.hydraulics` has it; a share that is not known is taken
+        as all of the push, and so is that of what is left of a bar's two circuits unless the build states it. Where
+        that is not known, the lowest rating that the build has already: a remedy must not make a circuit weaker.
         """
-        return working_pressure(self.bench.build, self.bench.graph) or _lowest_rating(self.bench.graph)
+        return working_pressure(self.bench.graph) or _lowest_rating(self.bench.graph)
 
 
-def working_pressure(build: Build, graph: PortGraph) -> float:
-    """Return the highest pressure that the pedal can make [MPa], 0 where force, ratio or bores are not known."""
-    pedal = build.file.pedal
-    bores = [
-        item.part.bore
-        for item in graph.fitted.values()
-        if item.part is not None and item.part.kind == "master cylinder" and item.part.bore
-    ]
-    if pedal is None or pedal.force is None or pedal.ratio is None or not bores:
-        return 0.0
-    share = 1.0 if pedal.balance is None else max(pedal.balance, 1.0 - pedal.balance)
-    return float(pedal.force) * pedal.ratio * share / (pi / 4.0 * min(bores) ** 2)
+def spoils(remedy: Remedy, finding: Finding) -> bool:
+    """Return whether a new finding speaks against a remedy: an error, or, of some kinds, any at what it touches."""
+    return finding.level == "error" or (remedy.kind in CLEAN and bool({*map(tag_of, finding.at)} & {*remedy.tags}))
+
+
+def working_pressure(graph: PortGraph) -> float:
+    """Return the highest pressure that a pedal can make [MPa], 0 where force, ratio or bores are not known."""
+    file, found = graph.build.file, outlets(graph)
+    stated = file.pedal.share_left if file.pedal is not None else None
+    highest = 0.0
+    for outlet in found.outlets:
+        by = lever(file, outlet.drives)[0] if outlet.drives is not None else None
+        foot = stated_foot_n(file, outlet.drives) if outlet.drives is not None else None
+        if by is None or foot is None or outlet.area_mm2 is None:
+            continue
+        left = 1.0 if stated is None else stated
+        share = 1.0 if outlet.share is None else outlet.share
+        share = max(share, left) if found.bar is not None and outlet.drives == "brake" else share
+        highest = max(highest, pressure_mpa(share * by.rod_n(foot), outlet.area_mm2))
+    return highest
 
 
 def _lowest_rating(graph: PortGraph) -> float:

@@ -9,6 +9,9 @@ from fitcheck.reports.plain import WIDTH, caution_lines, columns, count_of, firs
 
 _LEAST_CELL: Final = 28
 _MOST_AMOUNT: Final = 20
+SAID_OF_TOTALS: Final = (
+    "At the cheapest unit prices that have not run out; packs, carriage and smallest orders are not in it."
+)
 
 
 def bom_text(bom: Bom, *, width: int = WIDTH) -> str:
@@ -87,5 +90,4 @@ def _totals(bom: Bom, width: int) -> Iterator[str]:
     without = f", without {count_of(bom.unpriced, 'line')} that cannot be priced" if bom.unpriced else ""
     yield ""
     yield from paragraph(f"TOTAL {visible(sums)}{without}", width)
-    said = "At the cheapest unit prices that have not run out; packs, carriage and smallest orders are not in it."
-    yield from paragraph(said, width)
+    yield from paragraph(SAID_OF_TOTALS, width)

@@ -34,7 +34,7 @@ def check_text(
     `all_unchecked` lists every place that was not checked instead of the first few of each kind; `all_remedies` says
     of each remedy what to buy and what to edit.
     """
-    lines = paragraph(_headline(report), width)
+    lines = paragraph(headline(report), width)
     for level in LEVELS:
         lines += _level(report, level, width, colour, all_remedies)
     lines += _adapters(report, width)
@@ -47,7 +47,8 @@ def check_text(
     return "\n".join([*lines, *caution_lines(width)])
 
 
-def _headline(report: Report) -> str:
+def headline(report: Report) -> str:
+    """Return what was found in one line: `Dunlin: 2 errors; 1 accepted; 3 checks not made`."""
     counts = [count_of(report.count(level), level) for level in LEVELS if report.count(level)]
     found = ", ".join(counts) if counts else "nothing found in what was checked"
     extra = [f"{len(report.accepted)} accepted"] if report.accepted else []
@@ -110,7 +111,7 @@ def _accepted(report: Report, width: int) -> Iterator[str]:
 
 def _unchecked(items: Iterable[Unchecked], width: int, every: bool) -> Iterator[str]:
     """Yield what was not checked, by missing field: the field that unlocks most comes first."""
-    gaps = _gaps(items)
+    gaps = gaps_of(items)
     if not gaps:
         return
     yield from _heading(f"NOT CHECKED ({sum(len(places) for _, _, places in gaps)}): what is missing", width)
@@ -128,7 +129,7 @@ def _unchecked(items: Iterable[Unchecked], width: int, every: bool) -> Iterator[
         yield from paragraph(f"and {more}, {count_of(rest, 'check')}: --unchecked lists them all", width, "  ")
 
 
-def _gaps(items: Iterable[Unchecked]) -> list[tuple[str, str, list[str]]]:
+def gaps_of(items: Iterable[Unchecked]) -> list[tuple[str, str, list[str]]]:
     """Return missing field, rule or rules, and places, most places first.
 
     The same field of several things is one gap, `lines.TAG.route`. Rules that could look nowhere for one and

@@ -7,7 +7,7 @@ from typing import Any
 from fitcheck.bom.change import compare
 from fitcheck.bom.take_off import take_off
 from fitcheck.remedies.cure import Cured
-from fitcheck.remedies.cures import UNCURED
+from fitcheck.remedies.cures import BY_HAND, UNCURED
 from fitcheck.remedies.proof import Witness
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.check_json import finding_value
@@ -89,8 +89,9 @@ def _left(cured: Cured, width: int) -> Iterator[str]:
     for finding in cured.left:
         yield f"  {finding.level} {finding.rule}"
         yield from finding_lines(finding, width)
-        if finding.rule in UNCURED:
-            yield from paragraph(UNCURED[finding.rule], width, "      ", "        ")
+        reason = UNCURED.get(finding.rule) or BY_HAND.get(finding.rule)
+        if reason is not None:
+            yield from paragraph(reason, width, "      ", "        ")
 
 
 def cure_json(cured: Cured) -> str:

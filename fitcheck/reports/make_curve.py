@@ -3,8 +3,8 @@
 from math import radians, sqrt, tan
 from typing import Final, NamedTuple
 
-from fitcheck.build.curves import Arc, Curve, Piece, along, length_of, part_of, point_at
-from fitcheck.build.routes import Bend, Point, Route
+from fitcheck.build.curves import Arc, Curve, Piece, length_of, part_of, point_at, through_legs
+from fitcheck.build.routes import Bend, Point, Route, leg_ends
 from fitcheck.making.shape import cross, distance, dot, plus
 from fitcheck.making.sheet import Sheet, SheetBend
 
@@ -51,14 +51,14 @@ def curve_of(made: Sheet) -> Curve | None:
 
 
 def curve_through(points: tuple[Point, ...], bends: tuple[SheetBend, ...]) -> Curve:
-    """Return the centre-line through corners with both ends, a bend at each corner.
+    """Return the centre-line through corners with both ends, a bend at each corner, a U at two.
 
     Raises:
         RouteError: a leg is shorter than its bends take.
     """
-    legs = tuple(distance(points[index], points[index + 1]) for index in range(len(points) - 1))
-    turns = (Bend(bend.angle_deg, bend.radius_mm, corner=index) for index, bend in enumerate(bends, 1))
-    return along(points, Route(legs, tuple(turns)))
+    turns = tuple(Bend(bend.angle_deg, bend.radius_mm) for bend in bends)
+    legs = leg_ends(points, turns)
+    return through_legs(legs, Route(tuple(distance(*leg) for leg in legs), turns))
 
 
 def parts(curve: Curve) -> list[Piece]:

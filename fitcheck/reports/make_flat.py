@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from math import atan2, cos, degrees, pi, radians, sin
 from typing import Final, NamedTuple
 
-from fitcheck.build.curves import Arc, Curve, Piece, point_at
+from fitcheck.build.curves import Arc, Curve, Piece, length_of, part_of, point_at
 from fitcheck.build.routes import Point
 from fitcheck.making.shape import cross, rebuilt
 from fitcheck.making.sheet import Sheet, SheetBend
 from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.make_curve import NO_TURN_DEG, Spot, curve_through, direction
 
+_LONG_RAD: Final = radians(150.0)
 OUTER_MM: Final = 60.0
 """Of the straights in front of a run and behind it at most this much is drawn."""
 
@@ -81,7 +82,7 @@ def edge(flat: Flat, side: float) -> str:
     Arcs stay arcs. An inner edge whose radius would be below nothing is drawn as a corner.
     """
     told: list[str] = []
-    for piece in flat.curve:
+    for piece in (part for whole in flat.curve for part in _halves(whole)):
         start, end = (_beside(piece, share, side) for share in (0.0, 1.0))
         if not told:
             told.append(f"M{svg.n(start[0])} {svg.n(-start[1])}")
@@ -92,6 +93,14 @@ def edge(flat: Flat, side: float) -> str:
         radius = max(piece.radius_mm - side * _hand(piece), 0.0)
         told.append(f"A{svg.n(radius)} {svg.n(radius)} 0 0 {0 if _hand(piece) > 0.0 else 1} {to}")
     return " ".join(told)
+
+
+def _halves(piece: Piece) -> Curve:
+    """Return a piece, or both halves of an arc so long that rounded ends would say badly where its middle is."""
+    if not isinstance(piece, Arc) or piece.angle_rad < _LONG_RAD:
+        return (piece,)
+    length = length_of(piece)
+    return (*part_of((piece,), 0.0, length / 2.0), *part_of((piece,), length / 2.0, length))
 
 
 def _level(rotation: float | None) -> bool:

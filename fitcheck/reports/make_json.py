@@ -2,23 +2,28 @@
 
 from typing import Any
 
+from fitcheck.making.hole_sheet import HoleSchedule
 from fitcheck.making.rounding import rounded_mm
 from fitcheck.making.sheet import EndPlan, Fitting, Sheet, SheetBend, Sheets, Step
 from fitcheck.reports.caution import CAUTION
+from fitcheck.reports.make_holes_data import holes_value
+from fitcheck.reports.make_hose_json import hose_value
 from fitcheck.reports.make_steps import step_text
 from fitcheck.reports.make_words import concern_text, fault_text
 from fitcheck.reports.plain_json import json_text
 
 
-def make_json(made: Sheets) -> str:
-    """Return the bench sheets as JSON text."""
-    return json_text(make_value(made))
+def make_json(made: Sheets, holes: HoleSchedule | None = None) -> str:
+    """Return the bench sheets as JSON text, with the hole schedule if there is one."""
+    return json_text(make_value(made, holes))
 
 
-def make_value(made: Sheets) -> dict[str, Any]:
+def make_value(made: Sheets, holes: HoleSchedule | None = None) -> dict[str, Any]:
     """Return the bench sheets as plain values. `mark_mm` is exact, `mark_on_tape_mm` as a tape shows it."""
     lines = [_sheet(sheet, made.unit) for sheet in made.sheets]
-    return {"build": made.build, "unit": made.unit, "lines": lines, "caution": CAUTION}
+    hoses = [hose_value(sheet, made.unit) for sheet in made.hoses]
+    drilled = {"holes": holes_value(holes)} if holes is not None else {}
+    return {"build": made.build, "unit": made.unit, "lines": lines, "hoses": hoses, **drilled, "caution": CAUTION}
 
 
 def _sheet(sheet: Sheet, unit: str) -> dict[str, Any]:
@@ -46,7 +51,24 @@ def _sheet(sheet: Sheet, unit: str) -> dict[str, Any]:
         "lead": sheet.lead,
         "steps": [_step(sheet, step, unit) for step in sheet.steps],
         "concerns": [{"word": concern.word, "message": concern_text(concern, unit)} for concern in sheet.concerns],
+        "clips": _clips(sheet, unit),
     }
+
+
+def _clips(sheet: Sheet, unit: str) -> dict[str, Any] | None:
+    """Return where clips go, from end A; `component` is the clip that the build has there already."""
+    if sheet.clips is None:
+        return None
+    places = [
+        {
+            "mm": clip.mm,
+            "on_tape_mm": rounded_mm(clip.mm, unit),
+            "component": clip.tag,
+            "straight": clip.straight,
+        }
+        for clip in sheet.clips.clips
+    ]
+    return {"spacing_mm": sheet.clips.spacing_mm, "spacing_stated": sheet.clips.stated, "places": places}
 
 
 def _end(end: EndPlan, letter: str) -> dict[str, Any]:
@@ -61,6 +83,7 @@ def _end(end: EndPlan, letter: str) -> dict[str, Any]:
         "sleeve": _fitting(end.sleeve),
         "nut_mm": end.nut_mm,
         "nut_assumed": end.nut_assumed,
+        "formed": end.formed,
     }
 
 

@@ -1,6 +1,7 @@
 """Numbers and letters beside a drawing, where there is room for them. Lengths in mm on paper."""
 
 from collections.abc import Iterable, Iterator
+from itertools import chain
 from math import atan2, cos, hypot, pi, sin
 from typing import Final
 
@@ -27,8 +28,9 @@ class Labels:
 
     def add(self, name: str, at: Spot, away: Spot, boxed: bool = False) -> list[str]:
         """Return a label for `at`, with a line to it, on the side of `away` if there is room. Ends are boxed."""
-        spots = list(self._spots(at, atan2(away[1], away[0])))
-        x, y = next(filter(self._free, spots), spots[0])
+        spots = self._spots(at, atan2(away[1], away[0]))
+        first = next(spots)
+        x, y = next(filter(self._free, chain((first,), spots)), first)
         self._placed.append((x, y))
         far = hypot(x - at[0], y - at[1])
         edge = (x + (at[0] - x) * RADIUS_MM / far, y + (at[1] - y) * RADIUS_MM / far)

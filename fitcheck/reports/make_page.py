@@ -4,9 +4,14 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from typing import Final, Literal
 
+from fitcheck.making.hole_sheet import HoleSchedule
+from fitcheck.making.hose_sheet import HoseSheet
 from fitcheck.making.sheet import Sheet, Sheets
 from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.caution import CAUTION
+from fitcheck.reports.make_clips import clips_text
+from fitcheck.reports.make_holes_page import holes_told
+from fitcheck.reports.make_hose_page import hose_told
 from fitcheck.reports.make_steps import step_text
 from fitcheck.reports.make_svg import blocks, check_line
 from fitcheck.reports.make_templates import Tile, laid_out, template_sheet, too_large
@@ -50,48 +55,91 @@ ol li::before{{content:"";position:absolute;left:0;top:.8mm;width:3.4mm;height:3
 """
 
 
-def make_html(made: Sheets, paper: Paper = "a4") -> str:
-    """Return the bench sheets as one HTML document that prints on `paper`, each line from a page of its own.
+def make_html(made: Sheets, paper: Paper = "a4", holes: HoleSchedule | None = None) -> str:
+    """Return the bench sheets as one HTML document that prints on `paper`, each line and hose from a page of its own.
 
-    Templates come on pages after their line. Same input, same text.
+    Templates come on pages after their line, hoses after the lines, holes last. Same input, same text.
     """
-    name, high = SIZES[paper]
-    style = _STYLE.format(paper=name, edge=f"{EDGE_MM:g}")
+    high = SIZES[paper][1]
     parts = [part for place, sheet in enumerate(made.sheets, 1) for part in _line(made, sheet, place, high)]
+    parts += [part for place, hose in enumerate(made.hoses, 1) for part in _hose(made, hose, place)]
+    parts += _holes(holes) if holes is not None and (holes.jobs or holes.remarks) else []
+    return _document(f"{made.build}: bench sheets", paper, parts)
+
+
+def holes_html(holes: HoleSchedule, paper: Paper = "a4") -> str:
+    """Return the hole schedule alone as one HTML document that prints on `paper`."""
+    return _document(f"{holes.build}: hole schedule", paper, _holes(holes))
+
+
+def _document(title: str, paper: Paper, parts: Iterable[str]) -> str:
+    style = _STYLE.format(paper=SIZES[paper][0], edge=f"{EDGE_MM:g}")
     return "\n".join(
         [
             '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">',
-            f"<title>{_safe(made.build)}: bench sheets</title><style>{style}</style></head><body>",
+            f"<title>{_safe(title)}</title><style>{style}</style></head><body>",
             *(parts or [f"<p>No lines.</p><p>{escape(CAUTION)}</p>"]),
             "</body></html>",
         ]
     )
 
 
+def _holes(holes: HoleSchedule) -> list[str]:
+    """Return the pages of the holes."""
+    return [*_opened(f"{_safe(holes.build)}: <b>holes</b>"), *holes_told(holes), _CLOSED]
+
+
 def _line(made: Sheets, sheet: Sheet, place: int, high: float) -> Iterator[str]:
     """Yield the pages of one line."""
-    head = f"{_safe(made.build)}, line {place} of {len(made.sheets)}: <b>{_safe(sheet.tag)}</b>"
-    # A table's head and foot are printed on every page that it goes over.
-    yield '<section class="line"><table class="frame"><thead><tr><td><div class="head">'
-    yield f"{head}</div></td></tr></thead><tfoot><tr><td>"
-    yield f'<div class="caution">{escape(CAUTION)}</div></td></tr></tfoot><tbody><tr><td>'
-    yield from _told(sheet, made.unit)
+    yield from _opened(f"{_safe(made.build)}, line {place} of {len(made.sheets)}: <b>{_safe(sheet.tag)}</b>")
+    yield from line_told(sheet, made.unit)
     room = high - 2.0 * EDGE_MM - _SPARE_MM - _HEAD_MM - _FOOT_MM
     if not sheet.faults:
         yield from (f"<p>{escape(words)}</p>" for words in too_large(sheet, room))
-    yield "</td></tr></tbody></table></section>"
+    yield _CLOSED
     if sheet.faults:
         return
+    for drawn in template_pages(made, sheet, room):
+        yield from ('<section class="template">', drawn, "</section>")
+
+
+def template_pages(made: Sheets, sheet: Sheet, room: float) -> Iterator[str]:
+    """Yield the drawings of a line's templates, one for each page; `room` [mm] is the height that they may take."""
     papers = laid_out(sheet, room)
     for number, tiles in enumerate(papers, 1):
-        yield '<section class="template">'
-        yield _template(
-            f"{made.build}, {sheet.tag}: templates, page {number} of {len(papers)}", tiles, sheet, made.unit
-        )
-        yield "</section>"
+        title = f"{made.build}, {sheet.tag}: templates, page {number} of {len(papers)}"
+        yield _template(title, tiles, sheet, made.unit)
 
 
-def _told(sheet: Sheet, unit: str) -> Iterator[str]:
+_CLOSED: Final = "</td></tr></tbody></table></section>"
+
+
+def _opened(head: str) -> Iterator[str]:
+    """Yield the beginning of a sheet: a table whose head and foot are printed on every page that it goes over."""
+    yield '<section class="line"><table class="frame"><thead><tr><td><div class="head">'
+    yield f"{head}</div></td></tr></thead><tfoot><tr><td>"
+    yield f'<div class="caution">{escape(CAUTION)}</div></td></tr></tfoot><tbody><tr><td>'
+
+
+def _hose(made: Sheets, sheet: HoseSheet, place: int) -> Iterator[str]:
+    """Yield the page of one hose."""
+    yield from _opened(f"{_safe(made.build)}, hose {place} of {len(made.hoses)}: <b>{_safe(sheet.tag)}</b>")
+    yield from hose_page(sheet, made.unit)
+    yield _CLOSED
+
+
+def hose_page(sheet: HoseSheet, unit: str) -> Iterator[str]:
+    """Yield what stands on a hose's page, as HTML with its drawing."""
+    for part in hose_told(sheet, unit):
+        if isinstance(part, str):
+            yield part
+        else:
+            yield _figure(*check_line(0.0))
+            yield _figure(*part)
+
+
+def line_told(sheet: Sheet, unit: str) -> Iterator[str]:
+    """Yield what stands on a line's page, as HTML with its drawings."""
     size = f", {exact(sheet.tube.od_mm, unit)}" if sheet.tube.od_mm is not None else ""
     yield f"<h1>{_safe(sheet.tag)}: {_safe(sheet.tube.part)}{size}</h1>"
     for letter, end in zip("AB", sheet.ends or (), strict=False):
@@ -108,6 +156,8 @@ def _told(sheet: Sheet, unit: str) -> Iterator[str]:
     yield "</ol>"
     if sheet.bends:
         yield from _bends(sheet, unit)
+    if (clips := clips_text(sheet.clips, unit)) is not None:
+        yield f"<p>{_safe(clips)}</p>"
     if sheet.concerns:
         yield "<h2>Look at</h2><ul>"
         yield from _items(concern_text(concern, unit) for concern in sheet.concerns)

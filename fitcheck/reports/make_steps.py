@@ -17,7 +17,15 @@ def step_text(made: Sheet, step: Step, unit: str) -> str:
 
 
 def _cut(made: Sheet, step: Step, unit: str) -> str:
+    if made.ends is not None and made.ends[0].formed:
+        far = tape(step.mm or 0.0, unit)
+        return f"End A is formed already. Cut the tube to {far} from its face ({cut_words(made, unit)})."
     return f"Cut {tape(step.mm or 0.0, unit)} of {made.tube.part} ({cut_words(made, unit)})."
+
+
+def _measure(made: Sheet, step: Step, unit: str) -> str:
+    far = tape(step.mm or 0.0, unit)
+    return f"Both ends are formed already: nothing can be cut. Straight, it has to be {far} long from face to face."
 
 
 def _square(made: Sheet, step: Step, unit: str) -> str:
@@ -66,12 +74,11 @@ def _turn(made: Sheet, step: Step, unit: str) -> str:
 def _bend(made: Sheet, step: Step, unit: str) -> str:
     index = step.bend or 0
     bend = made.bends[index]
-    name = f"Bend {index + 1}: {degrees(bend.angle_deg)}"
+    name = f"Bend {index + 1}: {'a U of ' if bend.corner_mm is None else ''}{degrees(bend.angle_deg)}"
     if bend.hand:
         told = (
             f"{name}, turned by hand round a clamped die of radius {exact(bend.radius_mm, unit)}, starting at"
-            f" {tape(bend.mark_mm, unit)}: there are {tape(bend.held_mm, unit)} of straight to hold, the tool"
-            f" needs {tape(bend.needed_mm, unit)}."
+            f" {tape(bend.mark_mm, unit)}: {_why_by_hand(bend, unit)}."
         )
     else:
         tool = f" in {bend.tool}" if bend.tool is not None else f", radius {exact(bend.radius_mm, unit)}"
@@ -79,6 +86,13 @@ def _bend(made: Sheet, step: Step, unit: str) -> str:
         mark = f"mark {tape(bend.mark_mm, unit)} on the tool's {_LINES[bend.marks]}"
         told = f"{name}{tool}, end A in the clamp, {mark}{pull}."
     return f"{told}{_room(bend, unit)} Check the angle."
+
+
+def _why_by_hand(bend: SheetBend, unit: str) -> str:
+    if bend.held_mm >= bend.needed_mm:
+        return "the mark for the tool would not lie on the tube"
+    held, needed = tape(bend.held_mm, unit), tape(bend.needed_mm, unit)
+    return f"there are {held} of straight to hold, the tool needs {needed}"
 
 
 def _room(bend: SheetBend, unit: str) -> str:
@@ -110,7 +124,8 @@ def _guard(made: Sheet, step: Step, unit: str) -> str:
 
 def _pass(made: Sheet, step: Step, unit: str) -> str:
     end = _end(made, step)
-    state = "bare, " if made.flare_b == "in the car" else "with its nut, " if end is not None and end.nut else ""
+    bare = made.flare_b == "in the car" and step.end == "B"
+    state = "bare, " if bare else "with its nut, " if end is not None and end.nut else ""
     return f"In the car, put end {step.end} ({state}`{end.name if end else ''}`) through {_holes(step, unit)}."
 
 
@@ -146,4 +161,5 @@ _TOLD: Final[dict[str, Callable[[Sheet, Step, str], str]]] = {
     "guard": _guard,
     "pass": _pass,
     "check": _check,
+    "measure": _measure,
 }

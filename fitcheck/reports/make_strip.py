@@ -52,7 +52,7 @@ def strip(made: Sheet, unit: str, y: float) -> tuple[list[str], float]:
     count = max(1, -int(-reach * scale // room))
     for index in range(count):
         start = index * room / scale
-        marks = _marks(made, unit, _Row(start, start + room / scale, 0.0, scale), index == count - 1)
+        marks = _facing(_marks(made, unit, _Row(start, start + room / scale, 0.0, scale), index == count - 1))
         levels = _levels(marks)
         row = _Row(start, start + room / scale, y + 2.0 + _LEVEL * (1 + max(levels, default=0)), scale)
         body.append(f'<g class="strip-row">{"".join(_row(made, unit, row, run, whole))}</g>')
@@ -63,28 +63,34 @@ def strip(made: Sheet, unit: str, y: float) -> tuple[list[str], float]:
 
 
 class _Mark(NamedTuple):
-    """A pencil mark: where it is on the tube and on paper, what it says."""
+    """A pencil mark: where it is on the tube and on paper, what it says; `turned` words stand on its left."""
 
     number: int
     mm: float
     x: float
     words: str
+    turned: bool = False
+
+    @property
+    def wide(self) -> float:
+        """Return how much its words take."""
+        return len(self.words) * _SIZE * 0.6 + 2.3
 
     @property
     def left(self) -> float:
-        """Return where its words begin."""
-        return self.x + 0.8
+        """Return where mark and words begin."""
+        return self.x - self.wide if self.turned else self.x
 
     @property
     def right(self) -> float:
-        """Return where its words end."""
-        return self.left + len(self.words) * _SIZE * 0.6 + 1.5
+        """Return where mark and words end."""
+        return self.x if self.turned else self.x + self.wide
 
 
 def _whole(made: Sheet) -> float:
     """Return the tube there is while it is marked, from the finished face of end A."""
     run = made.run_mm or 0.0
-    if made.flare_b == "before bends" or made.ends is None:
+    if made.flare_b in ("before bends", "ready") or made.ends is None:
         return run
     return run + made.ends[1].allowance_mm + made.trim_mm
 
@@ -93,6 +99,8 @@ def _words(made: Sheet, unit: str, scale: float) -> str:
     ratio = "1 : 1" if scale == 1.0 else f"1 : {1.0 / scale:g}"
     ruler = "an inch" if unit == "in" else "a millimetre"
     words = f"The straight tube beside {ruler} ruler, {ratio}: measure with your tape, not with this picture."
+    if made.clips is not None and made.clips.clips:
+        words += " Black diamonds: clips."
     if not made.bends:
         return words
     words += " Marks from the finished face of end A. Grey: what becomes the bend."
@@ -108,14 +116,35 @@ def _marks(made: Sheet, unit: str, row: _Row, last: bool) -> list[_Mark]:
     return found
 
 
+def _facing(marks: list[_Mark]) -> list[_Mark]:
+    """Return marks in order along the row, with words on the left where there is no room on the right."""
+    found: list[_Mark] = []
+    for mark in sorted(marks, key=lambda mark: -mark.x):
+        blocked = bool(found) and found[-1].turned and mark.right > found[-1].x - 1.0
+        room = mark.x - mark.wide >= 0.0
+        found.append(mark._replace(turned=(blocked and room) or mark.right > svg.PAGE_MM - 1.0))
+    return found[::-1]
+
+
 def _levels(marks: list[_Mark]) -> list[int]:
-    """Return how high the words of each mark stand, so that none covers another's words or line."""
+    """Return how high the words of each mark stand, so that none covers another's words or line.
+
+    Words on the right stand above the marks that they reach to, words on the left above those behind them.
+    """
     found = [0] * len(marks)
     lefts: list[float] = []
-    for index in sorted(range(len(marks)), key=lambda index: -marks[index].x):
+    for index in reversed([index for index, mark in enumerate(marks) if not mark.turned]):
         mark = marks[index]
         found[index] = next((level for level, left in enumerate(lefts) if mark.right <= left), len(lefts))
         lefts = [mark.x - 1.0] * (found[index] + 1) + lefts[found[index] + 1 :]
+    for index, mark in enumerate(marks):
+        if mark.turned:
+            behind = [found[other] for other in range(index) if marks[other].right > mark.left - 1.0]
+            found[index] = max(behind, default=-1) + 1
+    for index, mark in enumerate(marks):  # next to end A there may be no room on the left
+        over = [found[other] for other in range(index + 1, len(marks)) if marks[other].x - 1.0 < mark.right]
+        if not mark.turned and any(other.turned for other in marks):
+            found[index] = max([found[index], *(level + 1 for level in over)])
     return found
 
 
@@ -123,10 +152,12 @@ def _mark(mark: _Mark, row: _Row, level: int) -> Iterator[str]:
     top = row.top - 1.5 - level * _LEVEL
     line = svg.line([(mark.x, top - 3.0), (mark.x, row.top + _BAND)], width=0.5)
     yield f'<g class="mark">{line}</g>'
-    if mark.right > svg.PAGE_MM - 1.0:
+    if mark.turned:
+        place = f'x="{svg.n(mark.left)}" y="{svg.n(top - _SIZE)}"'
+        yield f'<rect {place} width="{svg.n(mark.wide - 0.4)}" height="{svg.n(_SIZE)}" fill="#fff"/>'
         yield svg.text(mark.x - 0.8, top, _SIZE, mark.words, anchor="end", bold=True)
     else:
-        yield svg.text(mark.left, top, _SIZE, mark.words, bold=True)
+        yield svg.text(mark.x + 0.8, top, _SIZE, mark.words, bold=True)
 
 
 def _row(made: Sheet, unit: str, row: _Row, run: float, whole: float) -> Iterator[str]:
@@ -137,12 +168,20 @@ def _row(made: Sheet, unit: str, row: _Row, run: float, whole: float) -> Iterato
             yield _band(row, bend.start_mm, bend.start_mm + bend.arc_mm, 'fill="#ccc" stroke="#000" stroke-width="0.1"')
     if whole > max(run, row.start) and run < row.end:
         yield _band(row, run, whole, 'fill="none" stroke="#000" stroke-width="0.3" stroke-dasharray="1 0.8"')
+    clips = made.clips.clips if made.clips is not None else ()
+    yield from (_clip(row, clip.mm) for clip in clips if row.holds(clip.mm))
     yield from _ruler(unit, row, max(whole, run))
     middle = row.top + _BAND / 2.0 + 1.3
     if row.start == 0.0:
         yield svg.text(_LEFT - 1.0, middle, 4.0, "A", anchor="end", bold=True)
     if row.start < whole <= row.end:
         yield svg.text(row.x(whole) + 1.2, middle, 4.0, "B", bold=True)
+
+
+def _clip(row: _Row, mm: float) -> str:
+    x, y = row.x(mm), row.top + _BAND / 2.0
+    corners = [(x, y - 1.6), (x + 1.2, y), (x, y + 1.6), (x - 1.2, y)]
+    return f'<path class="clip" d="{svg.path_data(corners, closed=True)}"/>'
 
 
 def _band(row: _Row, start: float, end: float, look: str) -> str:

@@ -3,8 +3,11 @@
 from collections.abc import Iterator
 from typing import Final
 
+from fitcheck.making.hose_sheet import HoseSheet
 from fitcheck.making.sheet import Sheet, Sheets
 from fitcheck.reports import svg_parts as svg
+from fitcheck.reports.make_hose_drawing import hose_drawing
+from fitcheck.reports.make_hoses import hose_fault, title
 from fitcheck.reports.make_strip import strip
 from fitcheck.reports.make_turns import turns
 from fitcheck.reports.make_views import views
@@ -31,8 +34,26 @@ def make_svg(made: Sheets) -> str:
         body.append(svg.line([(svg.MARGIN_MM, y), (svg.PAGE_MM - svg.MARGIN_MM, y)], width=0.3))
         part, y = _sheet(sheet, made.unit, y + 6.0)
         body += part
+    for hose in made.hoses:
+        body.append(svg.line([(svg.MARGIN_MM, y), (svg.PAGE_MM - svg.MARGIN_MM, y)], width=0.3))
+        part, y = _hose(hose, made.unit, y + 6.0)
+        body += part
     part, y = svg.caution(y + 4.0)
-    return svg.page(y, f"{made.build}: {', '.join(sheet.tag for sheet in made.sheets)}", [], [*body, *part])
+    tags = ", ".join([*(sheet.tag for sheet in made.sheets), *(hose.tag for hose in made.hoses)])
+    return svg.page(y, f"{made.build}: {tags}", [], [*body, *part])
+
+
+def _hose(sheet: HoseSheet, unit: str, y: float) -> Block:
+    """Return the drawing of a hose, or the words that there is none."""
+    body, y = svg.block(svg.MARGIN_MM, y, 4.4, _FULL, title(sheet, sheet.tag), bold=True)
+    if sheet.faults:
+        told = "Will not do: " + "; ".join(hose_fault(fault, unit) for fault in sheet.faults) + "."
+        part, y = svg.block(svg.MARGIN_MM, y, 3.2, _FULL, told)
+        body += part
+    drawing = hose_drawing(sheet, unit, y)
+    if drawing is None:
+        drawing = svg.block(svg.MARGIN_MM, y, 3.2, _FULL, "How it hangs is not known: nothing is drawn.")
+    return [*body, *drawing[0]], drawing[1] + 2.0
 
 
 def check_line(y: float) -> Block:

@@ -44,19 +44,17 @@ class Tile(NamedTuple):
 
 
 class Laid(NamedTuple):
-    """A flat run as it lies on paper: its room, and how many sheets it takes."""
+    """A flat run as it lies on paper: its room, and how many sheets it takes.
+
+    `origin` is where the run's own zero lies, from the upper left corner of its room, y downwards.
+    """
 
     flat: Flat
     width: float
     height: float
     columns: int
     rows: int
-
-    @property
-    def origin(self) -> Spot:
-        """Where the run's own zero lies, from the upper left corner of its room, y downwards."""
-        left, _, _, high = self.flat.extent()
-        return _PAD - left, _PAD + high
+    origin: Spot
 
 
 def laid_out(made: Sheet, high_mm: float) -> list[list[Tile]]:
@@ -123,7 +121,7 @@ def _room(flat: Flat, high: float) -> Laid:
     width, height = right - left + 2.0 * _PAD, top - low + 2.0 * _PAD
     # Rounded, so that the same shape lies the same way whatever the last digit of its corners is.
     width, height = round(width, 6), round(height, 6)
-    return Laid(flat, width, height, _count(width, _WIDE), _count(height, high))
+    return Laid(flat, width, height, _count(width, _WIDE), _count(height, high), (_PAD - left, _PAD + top))
 
 
 def _count(size: float, room: float) -> int:

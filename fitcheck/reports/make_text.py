@@ -1,23 +1,49 @@
-"""Bench sheets as text: each line's ends, its steps in order of doing, what to look at, or why it cannot be made."""
+"""Bench sheets as text: each line's ends, its steps in order of doing, what to look at, or why it cannot be made.
+
+Hoses come after the lines, holes after those.
+"""
 
 from collections.abc import Iterator
 
+from fitcheck.making.hole_sheet import HoleSchedule
 from fitcheck.making.sheet import Sheet, Sheets
+from fitcheck.reports.make_clips import clips_text
+from fitcheck.reports.make_holes import hole_lines
+from fitcheck.reports.make_hoses import ABOUT, hose_lines
 from fitcheck.reports.make_steps import step_text
 from fitcheck.reports.make_words import VIEW, concern_text, end_text, exact, fault_text
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 
 
-def make_text(made: Sheets, *, width: int = WIDTH) -> str:
-    """Return the bench sheets for people, in lines of at most `width` columns."""
-    lines = paragraph(f"{made.build}: bench sheets, {count_of(len(made.sheets), 'line')}", width)
-    lines += paragraph(VIEW, width)
+def make_text(made: Sheets, holes: HoleSchedule | None = None, *, width: int = WIDTH) -> str:
+    """Return the bench sheets and the hole schedule for people, in lines of at most `width` columns."""
+    lines = paragraph(f"{made.build}: bench sheets, {how_many(made)}", width)
+    if made.sheets or not made.hoses:
+        lines += paragraph(VIEW, width)
     for sheet in made.sheets:
         lines += ["", *_sheet(sheet, made.unit, width)]
+    if made.hoses:
+        lines += ["", *paragraph(ABOUT, width)] if made.sheets else paragraph(ABOUT, width)
+    for hose in made.hoses:
+        lines += ["", *hose_lines(hose, made.unit, width)]
     refused = [sheet.tag for sheet in made.sheets if sheet.faults]
     if refused:
         lines += ["", *paragraph(f"CANNOT BE MADE ({len(refused)}): {', '.join(refused)}", width, "", "  ")]
+    unfit = [hose.tag for hose in made.hoses if hose.faults]
+    if unfit:
+        lines += ["", *paragraph(f"WILL NOT DO ({len(unfit)}): {', '.join(unfit)}", width, "", "  ")]
+    if holes is not None and (holes.jobs or holes.remarks):
+        lines += ["", *hole_lines(holes, width)]
     return "\n".join([*lines, *caution_lines(width)])
+
+
+def how_many(made: Sheets) -> str:
+    """Return how many lines and hoses there are sheets of: `10 lines, 5 hoses`."""
+    hoses = count_of(len(made.hoses), "hose")
+    lines = count_of(len(made.sheets), "line")
+    if not made.hoses:
+        return lines
+    return f"{lines}, {hoses}" if made.sheets else hoses
 
 
 def _sheet(sheet: Sheet, unit: str, width: int) -> Iterator[str]:
@@ -36,6 +62,8 @@ def _sheet(sheet: Sheet, unit: str, width: int) -> Iterator[str]:
         yield from paragraph(
             f"{lead.strip()} {step_text(sheet, step, unit)}", width, lead[: -len(lead.lstrip())], " " * 6
         )
+    if (clips := clips_text(sheet.clips, unit)) is not None:
+        yield from paragraph(clips, width, "  ", "    ")
     if sheet.concerns:
         yield from paragraph("Look at:", width, "  ", "    ")
     for concern in sheet.concerns:

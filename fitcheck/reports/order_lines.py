@@ -33,11 +33,12 @@ def order_lines(plan: Plan, place: int, width: int) -> Iterator[str]:
     if order.supplier.note:
         yield from paragraph(f"note: {order.supplier.note}", width, "  ", "    ")
     yield from ("", *_lines(plan, order, width), "")
-    for words in _sums(plan, order):
+    for words in order_sums(plan, order):
         yield from paragraph(words, width, "  ", "    ")
 
 
-def _sums(plan: Plan, order: Order) -> Iterator[str]:
+def order_sums(plan: Plan, order: Order) -> Iterator[str]:
+    """Yield what an order comes to, what its carriage is, when it is here."""
     least = order.supplier.minimum_order
     yield f"goods {money(order.goods)}{f'; smallest order {money(least)}' if least is not None else ''}"
     more = filled_up(order)
@@ -80,7 +81,7 @@ def _what(plan: Plan, order: Order, row: tuple[Line, LineWords], room: int) -> s
     """Return the middle cell: the part, then what there is to say about it."""
     line, words = row
     lines = paragraph(words.part, room)
-    for said in _said(plan, order, line, words):
+    for said in line_said(plan, order, line, words):
         lines += paragraph(said, room, "  ", "    ")
     return "\n".join(lines)
 
@@ -89,11 +90,12 @@ def _listed(plan: Plan, order: Order, line: Line, words: LineWords, width: int) 
     """Yield a line without a table, for where it does not fit."""
     named = f"{words.number}: {words.part}" if words.number else words.part
     yield from paragraph(f"{line.packs} x {named}", width, "  ", "    ")
-    for said in (*_said(plan, order, line, words), f"{money(line.price)} each, cost {money(line.cost)}"):
+    for said in (*line_said(plan, order, line, words), f"{money(line.price)} each, cost {money(line.cost)}"):
         yield from paragraph(said, width, "    ", "      ")
 
 
-def _said(plan: Plan, order: Order, line: Line, words: LineWords) -> Iterator[str]:
+def line_said(plan: Plan, order: Order, line: Line, words: LineWords) -> Iterator[str]:
+    """Yield what there is to say of a line after its part: description, pack, what it is for, notes."""
     offer = line.offer
     found = [words.description, words.pack]
     found += [instead_text(plan, words.instead)] if words.instead else []

@@ -43,12 +43,17 @@ def order_text(plan: Plan, readiness: Readiness, *, errors: int = 0, width: int 
         lines += ["", *paragraph(words, width)] if words else []
     for place in range(len(plan.orders)):
         lines += order_lines(plan, place, width)
-    for section in (_shelf, _coming, _missing, _extra, _unknown, _not_looked_at, _cutting):
-        lines += section(plan, width)
+    lines += beside_lines(plan, width)
     lines += ["", *paragraph(f"Not counted: {', '.join(LEFT_OUT_OF_NEEDS)}.", width)]
     lines += ["", *paragraph(proof_text(plan), width)]
     lines += ready_lines(readiness, plan.on, width, errors)
     return "\n".join([*lines, *caution_lines(width)])
+
+
+def beside_lines(plan: Plan, width: int) -> Iterator[str]:
+    """Yield what a plan says beside its orders: shelf, on its way, missing, spares, not known, not looked at, cuts."""
+    for section in (_shelf, _coming, _missing, _extra, _unknown, _not_looked_at, _cutting):
+        yield from section(plan, width)
 
 
 def trade_off_text(build: str, rows: Sequence[TradeOff], on: date, *, width: int = WIDTH) -> str:

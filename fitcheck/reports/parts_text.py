@@ -32,6 +32,7 @@ _PASTE: Final = {
     "sleeve": ("lines:", "  tag: {{from: TAG.PORT, to: TAG.PORT, tube: TUBE, ends: {{from: {{sleeve: {id}}}}}}}"),
     "banjo bolt": ("joints:", "  - {{port: TAG.PORT, eyes: [TAG.PORT], bolt: {id}}}"),
     "grommet": ("panels:", "  tag: {{grommet: {id}}}"),
+    "spring guard": ("lines:", "  tag: {{from: TAG.PORT, to: TAG.PORT, tube: TUBE, slides: [{id}]}}"),
 }
 _COMPONENT: Final = ("components:", "  tag: {{part: {id}}}")
 _CHOSEN: Final = {
@@ -169,10 +170,10 @@ def _part(shelf: Shelf, part: Part, width: int) -> Iterator[str]:
     if part.ports:
         yield from ("", f"PORTS ({len(part.ports)})", "")
         yield from _ports(shelf, part, width)
-    facts = list(_facts(part))
-    if facts:
+    told = list(facts(part))
+    if told:
         yield from ("", "FIGURES", "")
-        for name, words in facts:
+        for name, words in told:
             yield from paragraph(f"{name}: {words}", width, "  ", "    ")
     yield from ("", "PASTE INTO A BUILD", "")
     yield from _paste(part, width)
@@ -218,7 +219,7 @@ def _join_words(join: Join) -> Iterator[str]:
         yield "; ".join(needs)
 
 
-def _facts(part: Part) -> Iterator[tuple[str, str]]:
+def facts(part: Part) -> Iterator[tuple[str, str]]:
     """Yield everything that the catalog says of the part as a whole, in words."""
     if part.material is not None:
         yield "material", part.material
@@ -229,7 +230,11 @@ def _facts(part: Part) -> Iterator[tuple[str, str]]:
     if part.eyes is not None:
         yield "eyes", str(part.eyes)
     if part.bleeder is not None:
-        yield "bleeder", part.bleeder
+        yield "bleeder", part.bleeder if part.bleed_screws is None else f"{part.bleeder}, {part.bleed_screws} of them"
+    if part.bleeder_at is not None:
+        yield "bleeder at", ", ".join(_amount(value, "length") for value in part.bleeder_at)
+    if part.side is not None:
+        yield "side", part.side
     if part.panel is not None:
         sizes = zip(("hole", "grip"), part.panel, strict=True)
         yield "panel", ", ".join(f"{name} {_amount(value, 'length')}" for name, value in sizes if value is not None)

@@ -93,8 +93,32 @@ _ACTS: Final[Mapping[str, "str | Callable[[Remedy], str]"]] = {
     "name": lambda remedy: "; ".join(remedy.notes),
     "unlist": lambda remedy: "; ".join(remedy.notes),
     "acceptance": "take the acceptance out",
+    "bend": lambda remedy: f"bend {_tags(remedy)} to {_radius(remedy)} there",
+    "bender": lambda remedy: f"bend {_tags(remedy)} with {_value(remedy)}",
+    "measured": lambda remedy: f"state {_value(remedy)} for {_tags(remedy)}, as its route comes to",
+    "clips": lambda remedy: f"put clips every {_value(remedy)}",
+    "clip places": lambda remedy: f"fit {count_of(len(remedy.parts), 'clip')} on {_tags(remedy)}: {remedy.parts[0]}",
+    "grommet": lambda remedy: f"fit {_parts(remedy)} in {_tags(remedy)}{_drilled(remedy)}",
+    "hole": lambda remedy: f"drill {_tags(remedy)} out to {_value(remedy)}",
+    "form": lambda remedy: f"form {_where(remedy)} when the tube is in its place",
+    "corner": lambda remedy: f"lead {_tags(remedy)} {_further(remedy)}",
 }
 """What a remedy of each kind is called: the act, verb first."""
+
+
+def _radius(remedy: "Remedy") -> str:
+    values = (getattr(change, "value", "") for change in remedy.changes)
+    return next(str(value["bend"] if isinstance(value, dict) else value) for value in values)
+
+
+def _drilled(remedy: "Remedy") -> str:
+    holes = [str(getattr(change, "value", "")) for change in remedy.changes if change.path[-1] == "hole"]
+    return f", drilled out to {holes[0]}" if holes else ""
+
+
+def _further(remedy: "Remedy") -> str:
+    """Return how a line is moved: the end of its note, which says it for that line."""
+    return remedy.notes[0].rpartition(f" for {_tags(remedy)} ")[2]
 
 
 def _takes(remedy: "Remedy") -> str:

@@ -19,7 +19,8 @@ from fitcheck.standards.materials import material
 _DIMENSIONS: Final = {
     "bore": "length", "stroke": "length", "displacement": "volume", "volume": "volume", "reservoir_volume": "volume",
     "length": "length", "inside": "length", "bend_radius": "length", "od": "length", "wall": "length",
-    "max_pressure": "pressure", "setting": "pressure",
+    "max_pressure": "pressure", "setting": "pressure", "burst": "pressure", "cut_off": "length", "give": "give",
+    "pistons": "length", "chambers": "length",
 }  # fmt: skip
 
 
@@ -140,7 +141,10 @@ def _difference(field: str, now: object, then: object) -> str:
     name = field.replace("_", " ")
     if now is None and then is None:
         return f"{name}, perhaps: the catalog does not say"
-    return f"{name} {_value(field, now)} -> {_value(field, then)}"
+    words = f"{name} {_value(field, now)} -> {_value(field, then)}"
+    if field == "bore" and isinstance(now, float) and isinstance(then, float):
+        words += f", {(then / now) ** 2 - 1.0:+.1%} area"
+    return words
 
 
 def _value(field: str, value: object) -> str:
@@ -148,11 +152,17 @@ def _value(field: str, value: object) -> str:
         return "not stated"
     if isinstance(value, Quantity):
         return value.text
+    if field == "piston_area" and isinstance(value, float):
+        return f"{value:.0f} mm2"
     if isinstance(value, float):
         return render(value, _DIMENSIONS[field]) if field in _DIMENSIONS else f"{value:g}"
     if field == "panel" and isinstance(value, tuple):
         sizes = zip(("hole", "grip"), value, strict=True)
         return ", ".join(f"{name} {render(size, 'length')}" for name, size in sizes if size is not None)
+    if field in ("pistons", "chambers") and isinstance(value, tuple):
+        return " and ".join(_value(field, size) for size in value)
+    if field == "expansion" and isinstance(value, tuple):
+        return ", ".join(f"{render(swelling, 'swelling')} at {render(at, 'pressure')}" for at, swelling in value)
     if field == "passages" and isinstance(value, tuple):
         return "; ".join(" and ".join(group) for group in value) or "none"
     if field == "one_way" and isinstance(value, tuple):

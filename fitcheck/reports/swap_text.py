@@ -8,11 +8,13 @@ from fitcheck.bom.change import BomChange
 from fitcheck.bom.record import Row
 from fitcheck.catalog.money import Money
 from fitcheck.checks.findings import LEVELS, Finding, Report, Unchecked
+from fitcheck.hydraulics.change import Changed
 from fitcheck.reports.bom_json import row_value
 from fitcheck.reports.bom_words import amount, name_of
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.check_json import finding_value
 from fitcheck.reports.check_text import finding_lines
+from fitcheck.reports.pedal_change import pedal_lines, pedal_value
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.swap_purchase import Purchase, purchase_lines, purchase_value
@@ -63,15 +65,20 @@ def _less(items: Iterable[T], others: Iterable[T], key: Callable[[T], Hashable])
     return tuple(kept)
 
 
-def swap_json(before: Report, after: Report, change: BomChange, purchase: Purchase = None) -> str:
+def swap_json(
+    before: Report, after: Report, change: BomChange, purchase: Purchase = None, pedal: Changed | None = None
+) -> str:
     """Return the changes as JSON text."""
-    return json_text(swap_value(before, after, change, purchase))
+    return json_text(swap_value(before, after, change, purchase, pedal))
 
 
-def swap_value(before: Report, after: Report, change: BomChange, purchase: Purchase = None) -> dict[str, Any]:
+def swap_value(
+    before: Report, after: Report, change: BomChange, purchase: Purchase = None, pedal: Changed | None = None
+) -> dict[str, Any]:
     """Return the changes as plain values, keys in the order in which they are written.
 
-    `purchase` is what changes in the purchase plan, or why nobody can say; None if nothing is on offer.
+    `purchase` is what changes in the purchase plan, or why nobody can say; None if nothing is on offer. `pedal` is what
+    differs at the pedals; None if the build says nothing of one.
     """
     found = difference(before, after)
     bom: dict[str, Any] = {
@@ -95,6 +102,7 @@ def swap_value(before: Report, after: Report, change: BomChange, purchase: Purch
         "unchecked_new": [_unchecked(item) for item in found.unchecked_new],
         "bom": bom,
         **purchase_value(purchase),
+        **pedal_value(pedal),
         "summary": {level: after.count(level) for level in LEVELS},
         "caution": CAUTION,
     }
@@ -109,22 +117,35 @@ def _unchecked(item: Unchecked) -> dict[str, Any]:
 
 
 def swap_text(
-    before: Report, after: Report, change: BomChange, purchase: Purchase = None, *, width: int = WIDTH
+    before: Report,
+    after: Report,
+    change: BomChange,
+    purchase: Purchase = None,
+    pedal: Changed | None = None,
+    *,
+    width: int = WIDTH,
 ) -> str:
     """Return the changes for people, in lines of at most `width` columns."""
     found = difference(before, after)
     counts = ", ".join(count_of(after.count(level), level) for level in LEVELS)
     lines = paragraph(f"{after.build}: what the exchange changes", width)
-    lines += _findings("FINDINGS GONE", found.gone, width)
-    lines += _findings("FINDINGS NEW", found.new, width)
-    if not (found.gone or found.new):
-        lines += ["", "no finding comes or goes"]
-    lines += _questions("NOT CHECKED, NEW", found.unchecked_new, width)
-    lines += _questions("NOT CHECKED, GONE", found.unchecked_gone, width)
-    lines += _bom(change, width)
+    lines += change_lines(found, change, width)
     lines += purchase_lines(purchase, width)
+    lines += pedal_lines(pedal, width)
     lines += ["", *paragraph(f"After it: {counts}; {count_of(found.stay, 'finding')} as before.", width)]
     return "\n".join([*lines, *caution_lines(width)])
+
+
+def change_lines(found: Difference, change: BomChange | None, width: int = WIDTH) -> Iterator[str]:
+    """Yield what comes and goes: findings, open questions, lines of the bill, which is left out if there is none."""
+    yield from _findings("FINDINGS GONE", found.gone, width)
+    yield from _findings("FINDINGS NEW", found.new, width)
+    if not (found.gone or found.new):
+        yield from ("", "no finding comes or goes")
+    yield from _questions("NOT CHECKED, NEW", found.unchecked_new, width)
+    yield from _questions("NOT CHECKED, GONE", found.unchecked_gone, width)
+    if change is not None:
+        yield from _bom(change, width)
 
 
 def _findings(heading: str, findings: Sequence[Finding], width: int) -> Iterator[str]:

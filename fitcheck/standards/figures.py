@@ -15,6 +15,7 @@ _FOOT_MM: Final = 12 * INCH_MM
 
 FACTORS: Final = {
     "mm": 1.0,
+    "m": 1000.0,
     "in": INCH_MM,
     "MPa": 1.0,
     "GPa": 1000.0,
@@ -27,8 +28,14 @@ FACTORS: Final = {
     "mm2/s": 1.0,
     "deg": 1.0,
     "min": 60.0,
+    "s": 1.0,
+    "N": 1.0,
+    "m/s2": 1000.0,
+    "km/h": 1e6 / 3600,
+    "m/min": 1000 / 60,
+    "ft/min": _FOOT_MM / 60,
 }
-"""Working units in one printed unit, exact by definition. `cc/ft` becomes mm3 for each mm of length."""
+"""Working units in one printed unit, exact by definition. `cc/ft` becomes mm3 for each mm of length, speeds mm/s."""
 
 _PLACES: Final = 9
 """Decimals kept: 0.028 in is 0.7112 mm, not 0.7111999999999999."""

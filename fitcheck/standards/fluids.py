@@ -1,11 +1,11 @@
-"""Brake fluids: what each stands, what it mixes with, and which rubber stands it."""
+"""Brake fluids: what each stands, how far it can be squeezed, what it mixes with, and which rubber stands it."""
 
 import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
-from fitcheck.standards.figures import flag, measure_if
+from fitcheck.standards.figures import flag, interval, measure, measure_if, number
 from fitcheck.standards.unknown import UnknownNameError
 
 Family = Literal["glycol", "silicone", "mineral"]
@@ -61,6 +61,23 @@ class Mixing(NamedTuple):
 
     allowed: bool
     effect: str
+    mark: str
+
+
+class Modulus(NamedTuple):
+    """Bulk modulus [MPa] of a fluid family: what is taken, the range it may lie in, and where that comes from."""
+
+    mpa: float
+    low_mpa: float
+    high_mpa: float
+    mark: str
+
+
+class Dissolved(NamedTuple):
+    """Air that a fluid holds in solution when it can take no more: share of its volume, give or take, and source."""
+
+    share: float
+    plus_minus: float
     mark: str
 
 
@@ -194,3 +211,25 @@ def suits(family: str, text: str) -> bool | None:
     """
     found = suitability(family, text)
     return found.suits if found is not None else None
+
+
+def modulus(family: str) -> Modulus:
+    """Return the bulk modulus of fluids of `family`.
+
+    Limits: one figure for a family; between 20 and 100 degC, pressure left aside.
+
+    Raises:
+        UnknownFamilyError: it is no fluid family.
+    """
+    row = _table()["modulus"][_family(family)]
+    return Modulus(measure(row["modulus"]), *interval(row["range"]), row["mark"])
+
+
+def dissolved_air(family: str) -> Dissolved | None:
+    """Return how much air fluids of `family` hold in solution; None where no figure is known.
+
+    Raises:
+        UnknownFamilyError: it is no fluid family.
+    """
+    row = _table()["dissolved_air"].get(_family(family))
+    return Dissolved(number(row["percent"]) / 100, number(row["plus_minus"]) / 100, row["mark"]) if row else None

@@ -1,10 +1,10 @@
-"""What rigid tube is made of: strength, and whether it may carry brake pressure."""
+"""What rigid tube is made of: strength, stretch, and whether it may carry brake pressure."""
 
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from fitcheck.standards.figures import flag, measure, measure_if
+from fitcheck.standards.figures import flag, interval, measure, measure_if, number
 from fitcheck.standards.unknown import UnknownNameError
 
 
@@ -23,6 +23,16 @@ class Strength(NamedTuple):
     mark: str
 
 
+class Elastic(NamedTuple):
+    """How a material stretches: Young's modulus [MPa] and Poisson's ratio, and the ranges they may lie in."""
+
+    modulus_mpa: float
+    modulus_range: tuple[float, float]
+    poisson: float
+    poisson_range: tuple[float, float]
+    mark: str
+
+
 class Material(NamedTuple):
     """One tube material.
 
@@ -36,6 +46,7 @@ class Material(NamedTuple):
         against: what speaks for the other view.
         strengths: figures by standard or temper.
         mark: where reason and counter-reason come from.
+        elastic: how it stretches.
     """
 
     name: str
@@ -47,6 +58,7 @@ class Material(NamedTuple):
     against: str
     strengths: tuple[Strength, ...]
     mark: str
+    elastic: Elastic
 
     @property
     def tensile_mpa(self) -> float:
@@ -80,7 +92,14 @@ def _material(name: str, row: Mapping[str, Any], unit: str) -> Material:
         against=row["against"],
         strengths=tuple(_strength(strength, unit) for strength in row["strengths"]),
         mark=row["mark"],
+        elastic=_elastic(row["elastic"]),
     )
+
+
+def _elastic(row: Mapping[str, Any]) -> Elastic:
+    low, _, high = row["poisson_range"].partition(" to ")
+    ratios = (number(low), number(high))
+    return Elastic(measure(row["modulus"]), interval(row["range"]), number(row["poisson"]), ratios, row["mark"])
 
 
 def _strength(row: Mapping[str, Any], unit: str) -> Strength:

@@ -88,11 +88,15 @@ def test_one_crowded_car(benchmark: BenchmarkFixture) -> None:
 
 
 def test_growth(benchmark: BenchmarkFixture) -> None:
-    """Prints how time grows with lines, and the exponent: 1.00 is linear."""
+    """Prints how time grows with lines, its exponent (1.00 is linear) and its share of n log n."""
     best = {size: timed(size) for size in SIZES}
     for small, large in pairwise(SIZES):
         ratio = best[large] / best[small]
-        print(f"{small:>5} -> {large:>5} lines: time x {ratio:5.2f}, exponent {math.log(ratio) / math.log(4):.2f}")
+        share = ratio / (large * math.log(large) / (small * math.log(small)))
+        print(
+            f"{small:>5} -> {large:>5} lines: time x {ratio:.2f}, exponent {math.log(ratio) / math.log(4):.2f}", end=""
+        )
+        print(f", {share:.2f} of n log n")
     benchmark.extra_info.update({str(size): seconds for size, seconds in best.items()})
     benchmark.pedantic(lambda: None, rounds=1)
     assert best[SIZES[-1]] > 0

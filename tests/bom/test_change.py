@@ -24,7 +24,7 @@ def test_rows_gone_new_and_changed(tmp_path):
 def test_unknown_pieces_that_change(tmp_path):
     """A piece that changes under an unknown quantity is a change."""
     start = CAR + "  more: {from: mc.out, to: fl.pipe, tube: pipe}\n"
-    before, after = bom_of(tmp_path, start), bom_of(tmp_path, start.replace("route:", "length: 1 m, route:"))
+    before, after = bom_of(tmp_path, start), bom_of(tmp_path, start.replace("[[0, 0, 100]]", "[[0, 0, 150]]"))
     assert [new.part for _, new in compare(before, after).changed] == ["pipe"]
 
 

@@ -2,9 +2,14 @@
 
 import pytest
 
-from fitcheck.bom.consumables import clips_along
+from fitcheck.bom.consumables import consumables
 from fitcheck.bom.need import Use
-from tests.bom.needs_house import car, line, work
+from fitcheck.bom.take_off import take_off
+from fitcheck.build.assemble import assemble
+from fitcheck.build.clips import clips_along
+from fitcheck.build.load import load
+from fitcheck.making.make import sheets
+from tests.bom.needs_house import DEMO, car, line, work
 
 CLIP_WORDS = "clips: one for each 300 mm of line, none on 150 mm or less: common practice, no source"
 CAP_WORDS = "dust caps: 2 for each line: common practice, no source"
@@ -114,6 +119,38 @@ def test_clips_that_the_build_lists(tmp_path):
     need = work(tmp_path, body, MORE_CLIPS.replace("zip", "zig").replace("inside: 4.75 mm", "inside: 10 mm"))
     assert need["clip-3-16"].uses == (Use("two", 2, "work"),)
     assert need["clip-3-16"].why == (CLIP_WORDS, "clips: less those that the build has as components")
+
+
+def test_clips_that_the_build_places(tmp_path):
+    """A line that placed clips hold gets only what hangs free between them; what is bought is what is proposed."""
+    route = "  run: {from: a.b, to: b.a, tube: tube-3-16-cuni, route: [[600, 0, 0]]}\n  two: {from: b.b, to: c.a, tube:"
+    body = (
+        "components:\n  a: {part: union-3-16-inverted, at: [0, 0, 0]}\n"
+        "  b: {part: union-3-16-inverted, at: [1200, 0, 0]}\n  c: {part: union-3-16-inverted}\n"
+        "  c1: {part: clip-3-16, at: [300, 5, 0]}\n  c2: {part: clip-3-16, at: [1000, 0, 0]}\n"
+        f"  c3: {{part: clip-3-16}}\nlines:\n{route} tube-3-16-cuni, length: 900 mm}}\n"
+    )
+    need = work(tmp_path, body)["clip-3-16"]
+    assert need.uses == (Use("run", 2, "work"), Use("two", 2, "work"))
+    assert need.why == (
+        CLIP_WORDS,
+        "clips: only where those that the build places leave a line free",
+        "clips: less those that the build has as components",
+    )
+
+
+@pytest.mark.parametrize("variant", [None, "as_corrected"])
+def test_clips_bought_are_those_of_the_sheets(variant):
+    """For every line of the demo as many clips are bought as its bench sheet has places for."""
+    graph = assemble(load(DEMO, variant))
+    lengths = {piece.tag: piece.length for row in take_off(graph).rows for piece in row.pieces}
+    clips = [need for need in consumables(graph, lengths) if need.kind == "clip"]
+    bought = {use.place: use.quantity for need in clips for use in need.uses}
+    made = {sheet.tag: sheet.clips for sheet in sheets(graph).sheets if not sheet.faults}
+    assert made
+    for tag, told in made.items():
+        assert told is not None
+        assert len(told.clips) == bought.get(tag, 0)
 
 
 FLUID = "fluid: DOT 4\n"

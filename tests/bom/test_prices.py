@@ -39,9 +39,9 @@ def test_cheapest_unit_price(tmp_path):
 def test_price_by_length(tmp_path):
     """Tube is priced by the millimetre, from `per` or from the part's stock length."""
     by_per = "  - {part: pipe, supplier: shed, price: 10.00 GBP, per: 1 m}\n"
-    row = row_of(bom_of(tmp_path, CAR.replace("route:", "length: 243.6 mm, route:"), by_per), "pipe")
+    row = row_of(bom_of(tmp_path, CAR.replace("route: [[0, 0, 100]]", "length: 243.6 mm"), by_per), "pipe")
     assert row.cost == Money(Decimal("2.50"), "GBP")
-    car = CAR.replace("tube: pipe, route:", "tube: plain-pipe, length: 243.6 mm, route:")
+    car = CAR.replace("tube: pipe, route: [[0, 0, 100]]", "tube: plain-pipe, length: 243.6 mm")
     by_bar = "  - {part: plain-pipe, supplier: shed, price: 10.00 GBP}\n"
     assert row_of(bom_of(tmp_path, car, by_bar), "plain-pipe").cost == Money(Decimal("1.25"), "GBP")
 
@@ -76,7 +76,7 @@ def test_totals_by_currency(tmp_path):
 
 def test_binary_figures_add_no_cent(tmp_path):
     """A foot of tube sold by the foot costs the price of a foot: 12 in is 304.79999999999995 mm in binary."""
-    car = CAR.replace("route:", "length: 298.4 mm, route:")
+    car = CAR.replace("route: [[0, 0, 100]]", "length: 298.4 mm")
     bom = bom_of(tmp_path, car, "  - {part: pipe, supplier: shed, price: 3.00 GBP, per: 12 in}\n")
     assert row_of(bom, "pipe").cost == Money(Decimal("3.00"), "GBP")
 

@@ -63,9 +63,17 @@ def test_radius_of_three_diameters_by_default(tmp_path):
     assert length.source.startswith("route, bend radius 14.25 mm, three outside diameters; flares: ")
 
 
-def test_stated_length_wins(tmp_path):
-    """A stated length is the run, whatever the route says."""
-    length = only_piece(bom_of(tmp_path, CAR.replace("route:", "length: 250 mm, route:")))
+def test_route_wins_as_on_the_bench_sheet(tmp_path):
+    """A line of both route and length is cut for its route: its bends are marked on what is cut."""
+    length = only_piece(bom_of(tmp_path, CAR.replace("route:", "length: 190 mm, route:")))
+    assert length.run_mm == pytest.approx(ELBOW, abs=1e-6)
+    assert length.source.startswith("route, bend radius 15 mm of pipe; flares: ")
+
+
+def test_stated_length_where_the_route_has_no_ends(tmp_path):
+    """The stated length counts where nobody knows where the route begins."""
+    car = CAR.replace("route:", "length: 250 mm, route:").replace(", at: [0, 0, 0]", "")
+    length = only_piece(bom_of(tmp_path, car))
     assert (length.run_mm, length.mm) == (250.0, 250.0 + 2 * BUBBLE)
 
 

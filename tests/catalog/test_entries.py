@@ -192,6 +192,19 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
         "for_hose": "9 mm",
         "source": "s",
         "passages": [["in", "out"]],
+        "chambers": ["15 mm"],
+        "cut_off": "1.2 mm",
+        "pistons": ["36 mm", "38 mm"],
+        "style": "fixed",
+        "give": "9 mm3/bar",
+        "expansion": [{"at": "7 MPa", "swelling": "1.5 cm3/m"}],
+        "expansion_limit": "low",
+        "rubber": ["EPDM", "PTFE"],
+        "slope": "0.4",
+        "burst": "50 MPa",
+        "bleed_screws": "2",
+        "bleeder_at": ["0 mm", "10 mm", "40 mm"],
+        "side": "left",
     }
     assert set(entry) | {"note"} == set(PartEntry.model_fields)  # a note is for the reader of the file
     part = PartEntry.model_validate(entry).to_part("x", "c")
@@ -207,6 +220,16 @@ def test_every_field_of_an_entry_reaches_the_part() -> None:
     assert (part.material, part.max_pressure, part.source, part.description) == ("steel", 10.0, "s", "d")
     assert part.setting == pytest.approx(0.07)
     assert part.passages == (("in", "out"),)
+    assert (part.chambers, part.cut_off, part.pistons, part.style) == ((15.0,), 1.2, (36.0, 38.0), "fixed")
+    assert (part.give, part.expansion, part.expansion_limit) == (90.0, ((7.0, 1.5),), "low")
+    assert (part.rubber, part.slope, part.burst) == (("EPDM", "PTFE"), 0.4, 50.0)
+
+
+def test_each_outlet_of_a_tandem_master_cylinder_has_its_chamber() -> None:
+    """Chambers that are not as many as the outlets are refused: nobody could tell whose travel is missing."""
+    entry = {"kind": "master cylinder", "ports": {"a": {}, "b": {}}, "outlets": ["a", "b"], "chambers": ["15 mm"]}
+    with pytest.raises(ValidationError, match="expected in chambers one travel for each outlet, got 1"):
+        PartEntry.model_validate(entry)
 
 
 def test_a_catalog_file_has_a_version() -> None:

@@ -207,6 +207,17 @@ def test_a_bleed_screw_that_may_be_lost() -> None:
     assert refusal(part("brake", bleeder="none"), part("brake", "other", bleeder=None)) is None
 
 
+def test_the_side_that_a_caliper_is_made_for() -> None:
+    """A caliper for the other side is none in its place; where one of both does not say, nothing is proven."""
+    left, right, either = (
+        part("brake", name, side=side) for name, side in zip("lre", ("left", "right", None), strict=True)
+    )
+    assert refusal(left, right) == "side right, not left"
+    assert refusal(left, either) == "parts.e.side is not given"
+    assert refusal(either, left) == "parts.e.side is not given"
+    assert refusal(left, part("brake", "same", side="left")) is None
+
+
 def test_the_fluid_of_the_build() -> None:
     """Rubber that is known not to stand the build's fluid is refused, even where nothing is known of the other part."""
     other, silicone = part("tee", "other"), frozenset({"silicone"})

@@ -18,7 +18,7 @@ DESIGNED = {
     "rigid-across-bodies, hose-short, hose-bend-tight, near-heat, panel-unguarded, panel-misfit, bend-tight, "
     "bend-crowded, clip-sparse, fixing-trapped, length-disagrees",
 }
-ADDED = "lines-touching, line-dead-straight"
+ADDED = "lines-touching, line-dead-straight, residual-pressure"
 """Rules where the design is silent."""
 
 

@@ -86,7 +86,7 @@ def test_no_line_is_too_wide(capsys: pytest.CaptureFixture[str]) -> None:
     demo = str(Path(__file__).parents[2] / "demo_vehicle")
     assert main(["cut", demo, "--variant", "as_corrected"]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert "  1. offcut of 640 mm, left 13.3 mm" in lines
+    assert "  1. offcut of 640 mm, left 16.3 mm" in lines
     assert max(map(len, lines)) <= 80
 
 

@@ -54,7 +54,7 @@ def test_demo_fails_and_its_corrected_variant_passes(capsys: pytest.CaptureFixtu
 
 
 def test_demo_has_the_mistakes_it_is_there_to_show(capsys: pytest.CaptureFixture[str]) -> None:
-    """The demo car shows nine different rules at work, and says which file and line each is about."""
+    """The demo car shows ten different rules at work, and says which file and line each is about."""
     _, out, _ = run(capsys, "check", DEMO, "--format", "json")
     found = json.loads(out)
     assert [finding["rule"] for finding in found["findings"]] == [
@@ -67,8 +67,9 @@ def test_demo_has_the_mistakes_it_is_there_to_show(capsys: pytest.CaptureFixture
         "one-way-reversed",
         "tube-material-refused",
         "rigid-across-bodies",
+        "fixing-trapped",
     ]
-    assert found["summary"] == {"error": 9, "warning": 0, "note": 0}
+    assert found["summary"] == {"error": 10, "warning": 0, "note": 0}
     lines = (Path(DEMO) / "build.yaml").read_text(encoding="utf-8").splitlines()
     by_rule = {finding["rule"]: lines[finding["line"] - 1] for finding in found["findings"]}
     assert by_rule["thread-mismatch"].strip().startswith("hose_fr:")

@@ -64,6 +64,29 @@ RISE: tube-3-16-cuni, 4.76 mm
       height of the button's shoulder). Nothing more goes on after this.
   14. Check: 382.5 mm straight across from face to face. Rinse the tube through
       and blow it out.
+  Clips: 2, at 125 mm and 402 mm from end A (one for each 300 mm: common
+    practice, no source).
+"""
+HOLES = """\
+
+HOLES (2)
+  Centre-punch each hole, clamp the work, drill in the order given, deburr both
+  sides, paint bare edges.
+  Steps are common practice, no source: from 5 mm on a pilot hole a little wider
+  than the web of the next drill; for more than 10 mm in sheet, up to 3 mm thick
+  or of unknown thickness, a step drill or hole saw at the speed of the finished
+  diameter.
+
+  1. clip: 4.2 mm, tapped M5x0.8, 2 holes
+     where: rise x 2
+     why: to be tapped M5x0.8; source: thread: common practice, no source; tap
+       drill: tap and drill charts (three that agree)
+     in: metal not known
+     - drill 4.2 mm: speed not known
+     - countersink lightly, tap M5x0.8; deburr both sides
+     look at: consumables.clips.fixed is not given. Taken to be screwed into
+       holes tapped M5 (common practice, no source).
+     not known: consumables.clips.fixed.material
 """
 STUB = """\
 STUB: tube-3-16-cuni, 4.76 mm
@@ -94,14 +117,14 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 
 def test_the_sheet_of_one_line(build: str, capsys: pytest.CaptureFixture[str]) -> None:
     """A line that can be made is told step by step, and the exit code is 0."""
-    assert run(capsys, build, "rise") == (0, f"{RISE}{CAUTION_LINES}\n", "")
+    assert run(capsys, build, "rise") == (0, f"{RISE}{HOLES}{CAUTION_LINES}\n", "")
 
 
 def test_all_lines_and_one_that_cannot_be_made(build: str, capsys: pytest.CaptureFixture[str]) -> None:
     """A line that cannot be made says why, has no steps, and makes the exit code 1."""
     code, out, _ = run(capsys, build)
     assert code == 1
-    assert out == f"{RISE.replace('1 line', '2 lines')}\n{STUB}{CAUTION_LINES}\n"
+    assert out == f"{RISE.replace('1 line', '2 lines')}\n{STUB}{HOLES}{CAUTION_LINES}\n"
 
 
 def test_json_has_exact_figures(build: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -149,7 +172,7 @@ def test_inches(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
 
 def test_a_line_that_is_none(build: str, capsys: pytest.CaptureFixture[str]) -> None:
     """A slip in a line's name is answered with the one that was probably meant."""
-    assert run(capsys, build, "rice") == (2, "", "fitcheck: no line is called 'rice'; nearest is 'rise'\n")
+    assert run(capsys, build, "rice") == (2, "", "fitcheck: no line or hose is called 'rice'; nearest is 'rise'\n")
 
 
 def test_a_bender_that_cannot_be(build: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -51,7 +51,7 @@ def test_a_build_with_errors_says_so_first(capsys: pytest.CaptureFixture[str]) -
     assert "do not order" in " ".join(out.split())[:400]
     code, out, err = ordered(capsys, str(DEMO), *ON, "--format", "csv")
     assert code == 1
-    assert err == "fitcheck check finds 9 errors in this build: do not order before that is put right\n"
+    assert err == "fitcheck check finds 10 errors in this build: do not order before that is put right\n"
     assert "do not order" not in out
 
 

@@ -171,16 +171,3 @@ def test_rotation_against_an_outside_library(points):
             dist([value / hypot(*turned) for value in turned], [value / hypot(*axes[index]) for value in axes[index]])
             < 1e-9
         )
-
-
-@pytest.mark.parametrize(
-    ("points", "published"),
-    [
-        ([(3.2, 5.3, 2.5), (3.2, 3.3, 2.5), (1.2, 3.3, 2.5), (1.2, 4.3, 1.5)], 45.0),
-        ([(-0.5, 0, 1), (0, 0, 0), (0, 1, 0), (0, 1, 1)], 26.565),
-    ],
-)
-def test_sign_of_published_torsions(points, published):
-    """Rotations have size and sign of published torsion angles (page of facts, A6 and A7: open chemistry texts)."""
-    course = by_points(points, 0.01)
-    assert course.route.bends[1].rotation_deg == pytest.approx(published, abs=5e-4)

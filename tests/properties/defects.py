@@ -11,7 +11,15 @@ from typing import Any, NamedTuple
 from hypothesis import reject
 from hypothesis import strategies as st
 
-from tests.properties import defects_circuit, defects_duty, defects_file, defects_hoses, defects_joint, defects_place
+from tests.properties import (
+    defects_circuit,
+    defects_duty,
+    defects_file,
+    defects_hoses,
+    defects_joint,
+    defects_place,
+    defects_pressure,
+)
 from tests.properties.edited import Made
 from tests.properties.editing import Edit, NoPlaceError
 from tests.properties.generic_parts import Row
@@ -22,7 +30,15 @@ Kind = Callable[[Edit], Made | None]
 
 KINDS: dict[str, Kind] = {
     name.replace("_", "-"): function
-    for module in (defects_file, defects_joint, defects_circuit, defects_duty, defects_place, defects_hoses)
+    for module in (
+        defects_file,
+        defects_joint,
+        defects_circuit,
+        defects_duty,
+        defects_pressure,
+        defects_place,
+        defects_hoses,
+    )
     for name, function in vars(module).items()
     if callable(function) and getattr(function, "__module__", "") == module.__name__ and not name.startswith("_")
 }
@@ -45,6 +61,8 @@ STRANGE = {
     "no-bleed-screw",
     "little-fluid",
     "rubber-for-another-fluid",
+    "clutch-cylinder-too-small",
+    "brake-too-weak",
 }
 """Defects that the slow reading cannot follow: it knows neither unknown names nor other catalogs."""
 GENERIC = [kind for kind in KINDS if kind not in STRANGE]

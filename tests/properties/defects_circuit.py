@@ -224,6 +224,15 @@ def no_bleed_screw(edit: Edit) -> Made:
     return made("no-bleeder", tag)
 
 
+def bleed_screw_below_its_port(edit: Edit) -> Made:
+    """A consumer whose bleed screw stands lower than where its fluid comes in."""
+    seen = [ref.partition(".")[0] for ref in look(edit.plan).fed_by]
+    tag = edit.pick([tag for tag in seen if edit.kind(tag) in CONSUMERS])
+    low = ["0 mm", "0 mm", edit.pick(["-1 mm", "-40 mm"])]
+    edit.plan["components"][tag]["part"] = edit.own(edit.part(tag), bleeder="M8x1.25", bleeder_at=low)
+    return made("no-bleeder", tag)
+
+
 def _passed_on(edit: Edit, tag: str) -> bool:
     """Return whether a banjo bolt at this consumer holds two eyes."""
     eyes = [joint for joint in edit.plan["joints"] if isinstance(joint, dict) and "eyes" in joint]

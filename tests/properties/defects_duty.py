@@ -59,6 +59,21 @@ def rubber_for_another_fluid(edit: Edit) -> Made:
     return made("fluid-unsuitable", tag)
 
 
+def clutch_cylinder_too_small(edit: Edit) -> Made | None:
+    """A clutch whose master cylinder moves too little fluid; the build's own catalog has a larger one."""
+    slaves = edit.of_kind("slave cylinder")
+    if not slaves:
+        return None
+    master, slave = edit.of_kind("master cylinder")[-1], slaves[0]  # those of the brakes are fitted first
+    part = edit.part(master)
+    edit.own(part, bore="19 mm", stroke="36 mm")
+    edit.plan["components"][master]["part"] = edit.own(f"own-{part}-small", bore="12.7 mm", stroke="12 mm")
+    edit.plan["components"][slave]["part"] = edit.own(edit.part(slave), bore="22 mm")
+    needs = {"needs_travel": "10 mm", "needs_force": "300 N"}
+    edit.plan["clutch"] = {"force": "200 N", "ratio": 5, "travel": "150 mm", **needs}
+    return made("stroke-short", slave)
+
+
 def line_to_another_body(edit: Edit) -> Made | None:
     """A consumer at the end of a rigid line that moves against the line's other end."""
     places = [

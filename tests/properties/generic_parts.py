@@ -25,6 +25,8 @@ TUBES = {
 """Tube that may carry pressure, by the size it counts as."""
 JOINING = ("union", "bulkhead union", "elbow", "adapter")
 CLOSING = ("plug", "cap", "pressure switch", "gauge")
+DRUM_VALVE_MPA = 0.03
+"""What a residual valve for drums holds at least; one for discs holds half of it."""
 
 
 def nominal_mm(thread: str) -> float:
@@ -109,9 +111,19 @@ def joiners(size: float) -> list[tuple[str, str]]:
 
 @cache
 def valves(size: float) -> list[str]:
-    """Return valves that work one way only and take this tube."""
-    wanted = of_kind("proportioning valve", "residual valve")
-    return [part_id for part_id in wanted if all(takes_tube(found, size) for _, found in _ends(part_id))]
+    """Return valves that work one way only, take this tube and suit any brake."""
+    found = _taking(size, "proportioning valve", "residual valve")
+    return [part_id for part_id in found if ROWS[part_id].get("setting", 0.0) < DRUM_VALVE_MPA]
+
+
+@cache
+def drum_valves(size: float) -> list[str]:
+    """Return residual valves for drums that take this tube."""
+    return [part_id for part_id in _taking(size, "residual valve") if ROWS[part_id]["setting"] >= DRUM_VALVE_MPA]
+
+
+def _taking(size: float, *kinds: str) -> list[str]:
+    return [part_id for part_id in of_kind(*kinds) if all(takes_tube(found, size) for _, found in _ends(part_id))]
 
 
 @cache

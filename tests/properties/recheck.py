@@ -200,6 +200,6 @@ def working_pressure(state: State) -> float:
     ]
     if not pedal or not bores:
         return 0.0
-    balance = float(pedal["balance"])
+    balance = float(pedal.get("balance", 1))
     force = float(pedal["force"].removesuffix(" N")) * float(pedal["ratio"]) * max(balance, 1 - balance)
     return force / (pi / 4 * min(bores) ** 2)

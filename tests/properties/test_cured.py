@@ -176,15 +176,18 @@ def test_same_cure_in_every_process(tmp_path: Path) -> None:
 
 
 PEDAL = {"force": "900 N", "ratio": "6", "balance": "0.5"}
-"""A hard push: 13 MPa from a master cylinder of 16 mm."""
+TANDEM = {"force": "450 N", "ratio": "6"}
+"""A hard push: 13 MPa from each of two master cylinders of 16 mm, or from a tandem one, which gets all of it."""
 BUYING = ("two-tube-ends", "plug-left-out", "line-left-out", "copper-tube")
 """Kinds of defect that something has to be bought for."""
 
 
 def pushed(found: Spoilt) -> Spoilt:
     """Return a build of which the working pressure is known: how the pedal is pushed, and all bores."""
-    edit = Edit.of(found.plan | {"pedal": PEDAL}, _no_draw, found.house)
-    for tag in edit.of_kind("master cylinder"):
+    edit = Edit.of(found.plan, _no_draw, found.house)
+    masters = edit.of_kind("master cylinder")
+    edit.plan["pedal"] = TANDEM if any("tandem" in edit.part(tag) for tag in masters) else PEDAL
+    for tag in masters:
         edit.plan["components"][tag]["part"] = edit.own(edit.part(tag), bore="16 mm")
     return found._replace(plan=edit.plan, house=edit.house)
 

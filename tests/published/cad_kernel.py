@@ -1,7 +1,7 @@
 """Centre-lines as a CAD kernel makes them, as an outside opinion on bend data. Needs the extra `reference`.
 
-The kernel gets straight edges from corner to corner, and the radius. It finds each fillet itself, in the plane of its two
-edges, trims the edges and makes the wire; length and volume are its own integrals. Nothing here knows of tangent
+The kernel gets straight edges from corner to corner, and the radius. It finds each fillet itself, in the plane of its
+two edges, trims the edges and makes the wire; length and volume are its own integrals. Nothing here knows of tangent
 lengths, arcs, or rotations.
 """
 

@@ -9,6 +9,7 @@ import pytest
 
 from fitcheck.build.benders import solve_test_bend
 from fitcheck.build.routes import bend_gain, developed_length, straights, through_points
+from fitcheck.build.sweeps import swept
 from fitcheck.making.bend import Work, sheet_bends
 from fitcheck.reports.make_words import tape
 from tests.making.benches import NEEDS, by_legs, by_points
@@ -126,3 +127,16 @@ def test_g4_u_bend():
     assert developed_length(course.route) == pytest.approx(217.123890, abs=5e-7)
     first, second = bends_of(course)
     assert first.start_mm + first.arc_mm == pytest.approx(second.start_mm)
+
+
+def test_g4_as_one_sweep():
+    """The same U as one bend of 180 deg: straights 85, 85, the same length, half a circle between (CAD kernel)."""
+    course = by_legs([100, 100], [180], 15)
+    assert straights(course.route) == (85.0, 85.0)
+    assert course.run_mm == pytest.approx(217.123890, abs=5e-7)
+    two = through_points([(0, 0, 0), (100, 0, 0), (100, 30, 0), (0, 30, 0)], [15.0, 15.0])
+    assert swept(two).route.legs_mm == pytest.approx((100.0, 100.0))
+    assert developed_length(swept(two).route) == pytest.approx(217.123890, abs=5e-7)
+    (bend,) = bends_of(course)
+    assert (bend.start_mm, bend.corner_mm) == (85.0, None)
+    assert bend.start_mm + bend.arc_mm + 85.0 == pytest.approx(217.123890, abs=5e-7)

@@ -1,6 +1,7 @@
 """Bend data against a CAD kernel (cadquery-ocp-novtk, the extra `reference`): random routes in space, solids.
 
-The kernel finds its fillets by itself (`cad_kernel.py`); what is compared with it is a sheet made from the text of a build.
+The kernel finds its fillets by itself (`cad_kernel.py`). What is compared with it is a sheet made from the text of a
+build.
 """
 
 from itertools import pairwise
@@ -27,7 +28,8 @@ pytestmark = pytest.mark.slow
 @pytest.fixture(scope="module", autouse=True)
 def kernel():
     """Pass over these tests, with the reason, where the kernel is not installed."""
-    pytest.importorskip("OCP.ChFi2d", reason="cadquery-ocp-novtk is not installed: no CAD kernel looked at bend data")
+    reason = "cadquery-ocp-novtk is not installed: no CAD kernel looked at bend data"
+    pytest.importorskip("OCP.ChFi2d", reason=reason, exc_type=ImportError)
 
 
 def random_route(draw):

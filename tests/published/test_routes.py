@@ -78,12 +78,12 @@ def test_routes_that_no_tube_follows(points, text):
     assert str(caught.value) == text
 
 
-@pytest.mark.parametrize("angle", [-1.0, 180.0, 400.0])
+@pytest.mark.parametrize("angle", [-1.0, 180.1, 400.0])
 def test_bends_that_have_no_corner(angle):
-    """A bend of legs that turns by less than nothing or by half a turn is refused."""
+    """A bend of legs that turns by less than nothing or by more than half a turn is refused."""
     with pytest.raises(RouteError) as caught:
         developed_length(Route((100.0, 100.0), (Bend(angle, 10.0),)))
-    wanted = f"leg 1 ends in a bend of {angle:g} deg; give from 0 to less than 180, a U as two of 90"
+    wanted = f"leg 1 ends in a bend of {angle:g} deg; give from 0 to 180"
     assert str(caught.value) == wanted
 
 

@@ -51,8 +51,8 @@ def test_an_unknown_unit_is_refused() -> None:
     with pytest.raises(FigureError) as caught:
         measure("3 ell")
     assert str(caught.value) == (
-        "expected a number and one of the units mm, in, MPa, GPa, psi, ksi, N m, lb ft, cc/ft, degC, mm2/s, "
-        "deg, min, got '3 ell'"
+        "expected a number and one of the units mm, m, in, MPa, GPa, psi, ksi, N m, lb ft, cc/ft, degC, mm2/s, "
+        "deg, min, s, N, m/s2, km/h, m/min, ft/min, got '3 ell'"
     )
 
 

@@ -11,6 +11,7 @@ from fitcheck.standards import tables
 from fitcheck.standards.tables import load
 
 TABLES = (
+    "braking_rules",
     "seats",
     "seat_pairs",
     "flares",
@@ -23,6 +24,13 @@ TABLES = (
     "fluids",
     "ports",
     "engagement",
+    "drilling",
+    "drill_sizes",
+    "displacement",
+    "bleeding",
+    "spanners",
+    "tube_rating",
+    "residual_valves",
 )
 THREAD_TABLES = ("threads_known", "threads_metric", "threads_pipe", "threads_unified")
 """Their rows are lines of text: a block of them, or the whole table, says where they come from."""

@@ -8,6 +8,7 @@ from fitcheck.bom.ordering.answered import planned
 from fitcheck.bom.ordering.market import Market, Shop, Terms
 from fitcheck.bom.ordering.record import Plan, TradeOff
 from fitcheck.bom.ordering.solve import solve
+from fitcheck.progress import task
 
 _DAY = timedelta(days=1)
 
@@ -76,7 +77,8 @@ class _Made(NamedTuple):
 
 def _made(shop: Shop, terms: Terms) -> _Made:
     market = Market(shop, terms)
-    answer = solve(market.problem, terms.seconds)
+    with task("planning purchases" if terms.by is None else f"planning purchases by {terms.by}"):
+        answer = solve(market.problem, terms.seconds)
     return _Made(planned(market, answer), sum(answer.short) + sum(len(cut.dropped) for cut in market.cuts.values()))
 
 

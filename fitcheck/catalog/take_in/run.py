@@ -35,6 +35,7 @@ from fitcheck.catalog.take_in.writing import (
     rejects_hash,
     untouched,
 )
+from fitcheck.progress import task
 from fitcheck.trees import Document
 
 _MOST_REPEATS: Final = 5
@@ -146,7 +147,8 @@ def take_in(request: Request, shelf: Shelf) -> TakenIn:
     tag = slug(request.supplier if request.supplier is not None else request.file.stem)
     if not tag:
         raise fault(request.file, 1, "the supplier needs a name with letters or digits; give --supplier")
-    survey = _survey(found, request.currency or (mapping.currency if mapping else None))
+    with task(f"looking through {request.file.name}"):
+        survey = _survey(found, request.currency or (mapping.currency if mapping else None))
     if "price" in found.columns.at and survey.currency is None:
         raise fault(request.file, found.columns.row, "no price says its currency; give --currency, such as EUR")
     settings = Settings(
@@ -239,7 +241,7 @@ class _Run:
         rejects = Output(self.rejects_path)
         self.outputs.append(rejects)
         reject = self._reject_writer(rejects)
-        with Seen() as seen:
+        with Seen() as seen, task(f"taking in {self.request.file.name}"):
             for row in self.found.rows():
                 if row.blank:
                     self.counts["blank"] += 1

@@ -4,10 +4,10 @@ import csv
 import re
 from collections.abc import Iterable, Iterator
 from itertools import islice
-from pathlib import Path
 from typing import Final, NamedTuple
 
 from fitcheck.catalog.take_in.text_file import lines
+from fitcheck.files import AnyPath
 
 SEPARATORS: Final = (";", ",", "\t", "|")
 MOST_LINES_OF_A_ROW: Final = 20
@@ -58,7 +58,7 @@ class _Feed:
         return first
 
 
-def rows(path: Path, encoding: str, separator: str) -> Iterator[Row]:
+def rows(path: AnyPath, encoding: str, separator: str) -> Iterator[Row]:
     """Yield every row of a list, blank ones too.
 
     A row whose quotes are not doubled or not closed has its line as its only cell, and a fault.
@@ -109,7 +109,7 @@ def _line(feed: _Feed) -> str:
     return feed.only_the_first().rstrip("\r\n")
 
 
-def separator_of(path: Path, encoding: str, known: Iterable[str]) -> str:
+def separator_of(path: AnyPath, encoding: str, known: Iterable[str]) -> str:
     """Return the separator with which most headers of a list are `known`, and then most rows are equally long.
 
     A first line `sep=;`, which spreadsheets write, decides. `known` are headers in small letters.

@@ -2,9 +2,11 @@
 
 import codecs
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Final
+from io import TextIOWrapper
+from typing import IO, Final
 
+from fitcheck.files import AnyPath
+from fitcheck.progress import step
 from fitcheck.trees import InputError, Problem
 
 ENCODINGS: Final = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252")
@@ -12,17 +14,19 @@ ENCODINGS: Final = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "c
 LONGEST_LINE: Final = 100_000
 """Most characters of one line: a longer one is no row of a price list, and would have to be held whole."""
 _CHUNK: Final = 1 << 20
+_TOLD_EVERY: Final = 500
+"""Lines between two words of how far reading is."""
 _SAMPLE: Final = 4096
 _LEAST_WIDE: Final = 4
 _MARKS: Final = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
 
 
-def fault(path: Path, row: int, message: str) -> InputError:
+def fault(path: AnyPath, row: int, message: str) -> InputError:
     """Return the error that says what is wrong with a list, and in which row of it."""
     return InputError((Problem(path.as_posix(), row, 1, message),))
 
 
-def encoding_of(path: Path) -> str:
+def encoding_of(path: AnyPath) -> str:
     """Return the encoding of a file: by its byte order mark, else by what its bytes can be.
 
     Without a mark: UTF-16 if every other byte at the beginning is zero, UTF-8 if the whole file is that, else
@@ -59,7 +63,7 @@ def _wide(start: bytes) -> str | None:
     return "utf-16-be" if even > 0.6 and odd < 0.1 else None
 
 
-def _narrow(path: Path, start: bytes, rest: Iterator[bytes]) -> str:
+def _narrow(path: AnyPath, start: bytes, rest: Iterator[bytes]) -> str:
     decoder = codecs.getincrementaldecoder("utf-8")()
     utf_8 = True
     chunk = start
@@ -80,7 +84,12 @@ def _narrow(path: Path, start: bytes, rest: Iterator[bytes]) -> str:
     return "utf-8" if utf_8 else "cp1252"
 
 
-def lines(path: Path, encoding: str) -> Iterator[str]:
+def _read_so_far(file: IO[str]) -> int:
+    """Return how many bytes of a file have been read, some of which wait in buffers."""
+    return file.buffer.tell() if isinstance(file, TextIOWrapper) else 0
+
+
+def lines(path: AnyPath, encoding: str) -> Iterator[str]:
     """Yield the lines of a file, each with its end.
 
     Raises:
@@ -89,7 +98,10 @@ def lines(path: Path, encoding: str) -> Iterator[str]:
     number = 1
     try:
         with path.open(encoding=encoding, newline="") as file:
+            total = path.stat().st_size
             while line := file.readline(LONGEST_LINE + 1):
+                if number % _TOLD_EVERY == 0:
+                    step(_read_so_far(file), total, f"{number:,} lines")
                 if len(line) > LONGEST_LINE:
                     raise fault(path, number, f"the line is longer than {LONGEST_LINE} characters; this is no list")
                 yield line

@@ -1,14 +1,18 @@
-"""`no-bleeder`: a caliper or cylinder that the air cannot be let out of.
+"""`no-bleeder`: a caliper or cylinder that the air cannot be let out of, or not all of it.
 
 What it finds
 -------------
 Calipers, wheel cylinders and slave cylinders that have no bleed screw, and no way on from them to one: a banjo bolt
 with a bleed screw, or a part with one that is reached through another of their ports. An error for a brake, a
-warning for a clutch. A part whose catalog entry does not say what bleed screw it has is listed as not checked.
+warning for a clutch. Then those whose bleed screw stands lower than one of their ports (`bleeder_at` and the ports'
+`offset`, as fitted), and calipers made for one side of the car (`side`) whose place is on the other: both are
+warnings. Left and right are told by y, 0 in the middle of the car. A part whose catalog entry does not say what bleed
+screw it has is listed as not checked.
 
 Why it matters
 --------------
-Air is springy. The pedal goes to the floor before the brake holds.
+Air is springy. The pedal goes to the floor before the brake holds. A caliper on the wrong side of the car stands upside
+down, its bleed screw at the bottom: fluid comes out of it, and the air stays.
 
 Example
 -------
@@ -50,17 +54,21 @@ Passes::
 
 Source
 ------
-Workshop practice: a bleed screw at the highest point of each caliper. Common practice, no source.
+A bleed screw at the highest point of each caliper: encyclopedia article on brake bleeding. That left and right calipers
+must not be swapped for that reason: car maker's parts leaflet, p. 33.
 """
 
 from collections import deque
 from collections.abc import Iterator
+from typing import Any
 
 from fitcheck.build.graph import Fitted
+from fitcheck.build.trapped_air import bleeds
 from fitcheck.catalog.part import BRAKES, CONSUMERS, Part
 from fitcheck.checks.circuit_words import way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
+from fitcheck.checks.joint_words import mm
 
 RULE = "no-bleeder"
 _FARTHEST = 60
@@ -74,8 +82,8 @@ def find(context: Context) -> Iterator[Said]:
             continue
         if item.part.bleeder is None:
             yield Unchecked(RULE, (item.tag,), f"parts.{item.part_id}.bleeder")
-        elif _has_bleeder(item.part):
-            yield Looked()
+        elif bleeds(item.part):
+            yield from _placed(context, item, item.part)
         else:
             yield _judge(context, item, item.part)
 
@@ -96,8 +104,35 @@ def _judge(context: Context, item: Fitted, part: Part) -> Said:
     return context.finding(RULE, level, message, (item.tag,), item.path, evidence)
 
 
-def _has_bleeder(part: Part) -> bool:
-    return part.bleeder is not None and part.bleeder.strip().lower() != "none"
+def _placed(context: Context, item: Fitted, part: Part) -> Iterator[Said]:
+    """Yield a bleed screw below a port, and a caliper on the wrong side of the car."""
+    yield Looked()
+    for message, evidence in (*_too_low(item.tag, part), *_wrong_side(context, item.tag, part)):
+        evidence = {"part": part.id, **evidence}
+        yield context.finding(RULE, "warning", message, (item.tag,), item.path, evidence)
+
+
+def _too_low(tag: str, part: Part) -> Iterator[tuple[str, dict[str, Any]]]:
+    if part.bleeder_at is None:
+        return
+    heights = {port.name: port.offset[2] if port.offset is not None else 0.0 for port in part.fluid_ports()}
+    name = max(heights, key=heights.__getitem__)
+    below = heights[name] - part.bleeder_at[2]
+    if below > 0.0:
+        message = f"the bleed screw of {tag} stands {mm(below)} below its port {name}"
+        yield message, {"bleeder_at_mm": part.bleeder_at, "port_z_mm": heights}
+
+
+def _wrong_side(context: Context, tag: str, part: Part) -> Iterator[tuple[str, dict[str, Any]]]:
+    at = context.file.components[tag].at
+    if part.side is None or at is None or at[1] == 0.0:
+        return
+    there = "left" if at[1] > 0.0 else "right"
+    if there != part.side:
+        message = (
+            f"{tag} is made for the {part.side} of the car and stands on the {there}: its bleed screw is at the bottom"
+        )
+        yield message, {"side": part.side, "stands": there, "y": at[1]}
 
 
 def _bleeding_bolt(context: Context, refs: list[str]) -> bool:
@@ -105,7 +140,7 @@ def _bleeding_bolt(context: Context, refs: list[str]) -> bool:
     for ref in refs:
         for joint in context.graph.joints_at.get(ref, ()):
             bolt = context.graph.build.shelf.get(joint.bolt) if joint.bolt else None
-            if bolt is not None and _has_bleeder(bolt):
+            if bleeds(bolt):
                 return True
     return False
 
@@ -120,7 +155,7 @@ def _reaches_bleeder(context: Context, tag: str, starts: list[str]) -> bool:
             end = graph.ends[other]
             if other in seen or end.tag == tag:
                 continue
-            if end.fitted.part is not None and _has_bleeder(end.fitted.part):
+            if bleeds(end.fitted.part):
                 return True
             seen.add(other)
             queue.append(other)

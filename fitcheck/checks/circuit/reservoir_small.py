@@ -4,8 +4,10 @@ What it finds
 -------------
 Reservoirs that hold less than all brake pistons they serve take in, from new linings and fully retracted to fully worn
 and applied. Reservoirs that serve one master cylinder together are added up. Fluid for a clutch does not count: what
-its slave cylinder takes is taken off a reservoir that both share. Volumes that the catalog does not state are listed
-as not checked. How a divided reservoir shares its volume out is not looked at.
+its slave cylinder takes is taken off a reservoir that both share. A brake whose `displacement` is not stated is taken
+by its pistons: a caliper's follow 9 mm of lining each (twice that where it floats), a wheel cylinder's 4 mm. What is
+too small by that is a warning only, and what is large enough is still listed as not checked. Other volumes that the
+catalog does not state are listed as not checked. How a divided reservoir shares its volume out is not looked at.
 
 Why it matters
 --------------
@@ -67,19 +69,22 @@ Passes::
 Source
 ------
 49 CFR 571.105 S5.4.2: total capacity at least the displacement when all pistons served move from new linings, fully
-retracted, to fully worn, fully applied; fluid for a clutch in the same reservoir does not count.
+retracted, to fully worn, fully applied; fluid for a clutch in the same reservoir does not count. How far linings wear:
+common practice, no source.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from math import pi
+from typing import Any
 
 from fitcheck.build.graph import Fitted
-from fitcheck.build.refs import tag_of
-from fitcheck.catalog.part import BRAKES, Part
+from fitcheck.build.tanks import consumers_of, tank_sets
+from fitcheck.catalog.part import Part
 from fitcheck.checks.circuit_words import doubt
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
-from fitcheck.naming import in_order
+from fitcheck.standards.bleeding import lining_wear
 
 RULE = "reservoir-small"
 _SOURCE = "49 CFR 571.105 S5.4.2"
@@ -87,8 +92,8 @@ _SOURCE = "49 CFR 571.105 S5.4.2"
 
 def find(context: Context) -> Iterator[Said]:
     """Yield every reservoir, or set of them that serve the same brakes, that holds too little."""
-    for tanks, cylinders in _served(context):
-        brakes, clutches = _consumers(context, cylinders)
+    for tanks, cylinders in tank_sets(context.graph, context.circuits):
+        brakes, clutches = consumers_of(context.graph, context.circuits, cylinders)
         if tanks and brakes:
             yield from _judge(context, tanks, brakes, clutches)
 
@@ -96,62 +101,43 @@ def find(context: Context) -> Iterator[Said]:
 def _judge(context: Context, tanks: list[str], brakes: list[str], clutches: list[str]) -> Iterator[Said]:
     fitted = context.graph.fitted
     missing = list(_missing(context, tanks, [*brakes, *clutches]))
-    for field in dict.fromkeys(missing):
-        yield Unchecked(RULE, tuple(tanks), field)
-    if missing:
+    unstated = [tag for tag in (*brakes, *clutches) if _displacement(fitted[tag]) is None]
+    worn = {tag: found for tag in unstated if (found := _worn_mm3(fitted[tag].part)) is not None}
+    holds = sum(_capacity(fitted[tag].part) or 0.0 for tag in tanks)
+    taken = {tag: _displacement(fitted[tag]) or worn.get(tag, 0.0) for tag in (*brakes, *clutches)}
+    short = holds < sum(taken.values())
+    told = bool(worn) and short and not [field for field in missing if field not in _fields(fitted, worn)]
+    if missing and not told:
+        yield from (Unchecked(RULE, tuple(tanks), field) for field in dict.fromkeys(missing))
         return
     yield Looked()
-    holds = sum(_capacity(fitted[tag].part) or 0.0 for tag in tanks)
-    taken = {tag: _displacement(fitted[tag]) or 0.0 for tag in (*brakes, *clutches)}
-    needed = sum(taken.values())
-    if holds >= needed:
+    if not short:
         return
     by = "brakes and clutch" if clutches else "brakes"
-    verb = "holds" if len(tanks) == 1 else "hold"
-    message = f"{joined(tanks)} {verb} {_cm3(holds)}, the {by} take {_cm3(needed)}"
-    evidence = {"reservoirs": tanks, "holds_mm3": holds, "displacement_mm3": taken, "source": _SOURCE}
-    yield context.finding(RULE, "error", message, tuple(tanks), fitted[tanks[0]].path, evidence)
+    verb, about = "holds" if len(tanks) == 1 else "hold", "about " if worn else ""
+    message = f"{joined(tanks)} {verb} {_cm3(holds)}, the {by} take {about}{_cm3(sum(taken.values()))}"
+    evidence: dict[str, Any] = {"reservoirs": tanks, "holds_mm3": holds, "displacement_mm3": taken, "source": _SOURCE}
+    if worn:
+        kinds = {part.kind for tag in worn if (part := fitted[tag].part) is not None}
+        evidence["assumed"] = {
+            kind: wear._asdict() for kind in sorted(kinds) if (wear := lining_wear(kind)) is not None
+        }
+    yield context.finding(RULE, "warning" if worn else "error", message, tuple(tanks), fitted[tanks[0]].path, evidence)
 
 
-def _served(context: Context) -> list[tuple[list[str], list[str]]]:
-    """Return sets of reservoirs with the master cylinders that they serve, each thing in one set."""
-    import networkx as nx
-
-    graph = context.graph
-    serves: nx.Graph[str] = nx.Graph()
-    tanks: dict[str, None] = {}
-    cylinders: dict[str, None] = {}
-    for network in context.circuits.networks:
-        if network.pressurised:
-            continue
-        for ref in network.reservoirs:
-            tanks[graph.ends[ref].tag] = None
-            serves.add_edge(tag_of(network.reservoirs[0]), graph.ends[ref].tag)
-        for ref in network.feeds if network.reservoirs else ():
-            cylinders[graph.ends[ref].tag] = None
-            serves.add_edge(tag_of(network.reservoirs[0]), graph.ends[ref].tag)
-    for tag, item in graph.fitted.items():
-        if item.part is not None and item.part.outlets and item.part.reservoir_volume is not None:
-            tanks[tag] = cylinders[tag] = None
-            serves.add_node(tag)
-    found = [sorted(tags, key=in_order) for tags in nx.connected_components(serves)]
-    return [([t for t in tags if t in tanks], [t for t in tags if t in cylinders]) for tags in found]
+def _fields(fitted: Mapping[str, Fitted], tags: Iterable[str]) -> set[str]:
+    return {f"parts.{fitted[tag].part_id}.displacement" for tag in tags}
 
 
-def _consumers(context: Context, cylinders: list[str]) -> tuple[list[str], list[str]]:
-    """Return the tags of the brakes and of the slave cylinders on the outlets of these master cylinders."""
-    graph = context.graph
-    brakes: dict[str, None] = {}
-    clutches: dict[str, None] = {}
-    for tag in cylinders:
-        part = graph.fitted[tag].part
-        for name in part.outlets if part is not None else ():
-            network = context.circuits.of(f"{tag}.{name}")
-            for ref in network.consumers if network is not None else ():
-                fed = graph.ends[ref].fitted
-                kind = fed.part.kind if fed.part is not None else ""
-                (brakes if kind in BRAKES else clutches)[fed.tag] = None
-    return list(brakes), list(clutches)
+def _worn_mm3(part: Part | None) -> float | None:
+    """Return what a brake takes by its pistons, if these follow as much lining as is assumed; None if not known."""
+    wear = lining_wear(part.kind) if part is not None else None
+    if part is None or wear is None or not part.pistons:
+        return None
+    floats = (
+        part.kind == "caliper" and (part.style or ("floating" if len(part.pistons) == 1 else "fixed")) == "floating"
+    )
+    return sum(pi / 4.0 * size * size for size in part.pistons) * wear.mm * (2.0 if floats else 1.0)
 
 
 def _missing(context: Context, tanks: list[str], consumers: list[str]) -> Iterator[str]:

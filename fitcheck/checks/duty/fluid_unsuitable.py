@@ -1,15 +1,18 @@
-"""`fluid-unsuitable`: rubber and fluid that do not go together, or two fluids that meet.
+"""`fluid-unsuitable`: rubber and fluid that do not go together, two fluids that meet, or one that boils too soon.
 
 What it finds
 -------------
-Parts with rubber in them (cylinders, calipers, hoses, reservoirs, switches, valves) whose `fluid_families` do not
-include the family of the fluid in their circuit: the build's `fluid`, or the circuit's own. One finding for each
-fluid names them all. A reservoir or master cylinder in which fluids of different families meet is found too, and
-speaks for all that it feeds. Parts that do not state their families are not checked.
+Parts with rubber in them (cylinders, calipers, hoses, reservoirs, switches, valves) that the fluid in their circuit,
+the build's `fluid` or the circuit's own, attacks: by their `fluid_families`, and by the `rubber` of their seals and
+liner. One finding for each fluid names them all. A reservoir or master cylinder in which fluids of different families
+meet is found too, and speaks for all that it feeds. A fluid that may boil when fresh on the duty that the build states
+(`car.duty: track`) is a note; for the road no figure is known. Parts that state neither families nor rubber, and pairs
+of rubber and fluid that no source judges, are not checked.
 
 Why it matters
 --------------
-Mineral oil swells the rubber of a glycol system within hours; the pistons stick and the brakes drag or fail.
+Mineral oil swells the rubber of a glycol system within hours; the pistons stick and the brakes drag or fail. Fluid that
+boils turns to vapour, and the pedal goes to the floor.
 
 Example
 -------
@@ -41,19 +44,25 @@ Passes::
 
 Source
 ------
-49 CFR 571.116 (scope: SBR, EPR, CR and NR for brake fluid, none of them for mineral oil), ISO 4925, ISO 7308.
+49 CFR 571.116 (scope: SBR, EPR, CR and NR for brake fluid, none of them for mineral oil; boiling points), ISO 4925,
+ISO 7308. Each rubber: the table of fluids. That fluid passes 200 degC on a track: trade article; that it has to stay
+20 degC below its boiling point: common practice, no source.
 """
 
 from collections.abc import Iterable, Iterator
+from typing import Any
 
-from fitcheck.build.circuits import Network
+from fitcheck.build.fluid_uses import FluidUses
 from fitcheck.build.graph import Fitted
 from fitcheck.build.refs import tag_of
+from fitcheck.catalog.part import Part
 from fitcheck.checks.circuit_words import few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.naming import in_order
+from fitcheck.standards.bleeding import duty as duty_named
 from fitcheck.standards.fluids import fluid as fluid_named
+from fitcheck.standards.fluids import suitability
 
 RULE = "fluid-unsuitable"
 _WITH_RUBBER = frozenset(
@@ -74,98 +83,105 @@ _WITH_RUBBER = frozenset(
 
 
 def find(context: Context) -> Iterator[Said]:
-    """Yield every fluid that attacks rubber, with the parts concerned, and every part in which two fluids meet."""
-    fluids = _Fluids(context)
-    attacked: dict[str, list[Fitted]] = {}
+    """Yield every fluid that attacks rubber, with the parts concerned, where two fluids meet, and what boils."""
+    uses = FluidUses(context.graph, context.circuits)
+    met = dict(_meetings(context, uses))
+    met_in = [network for network in context.circuits.networks if len(_families(uses.in_network(network))) > 1]
+    mixed = {tag_of(ref) for network in met_in for ref in network.ends} | {tag for tags in met.values() for tag in tags}
+    attacked: dict[str, dict[str, Any]] = {}
     for tag, item in context.graph.fitted.items():
         if item.part is None or item.part.kind not in _WITH_RUBBER:
             continue
-        names = fluids.of(tag)
+        names = sorted(name for name in uses.of(tag) if name is not None)
         if not names:
             yield Unchecked(RULE, (tag,), "fluid")
-        elif len(_families(names)) > 1:
+        elif tag in mixed:
             yield Looked()  # where they meet is told below
-        elif item.part.fluid_families is None:
-            yield Unchecked(RULE, (tag,), f"parts.{item.part_id}.fluid_families")
         else:
-            yield Looked()
-            for name in names:
-                if fluid_named(name).family not in item.part.fluid_families:
-                    attacked.setdefault(name, []).append(item)
-    for met, tags in fluids.meetings():
-        message = f"{' and '.join(met)} meet in {few(tags)}"
-        path = context.graph.fitted[tags[0]].path
-        yield context.finding(RULE, "error", message, tuple(tags), path, {"fluids": met})
-    for name, items in attacked.items():
-        yield _attack(context, name, items)
+            yield from _part(item, item.part, names, attacked)
+    for fluids, tags in met.items():
+        path, message = context.graph.fitted[tags[0]].path, f"{' and '.join(fluids)} meet in {few(tags)}"
+        yield context.finding(RULE, "error", message, tuple(tags), path, {"fluids": list(fluids)})
+    for name, suited in attacked.items():
+        yield _attack(context, name, suited)
+    yield from _boiling(context, uses)
 
 
-def _attack(context: Context, name: str, items: list[Fitted]) -> Finding:
-    items = sorted(items, key=lambda item: in_order(item.tag))
-    tags = [item.tag for item in items]
+def _part(item: Fitted, part: Part, names: list[str], attacked: dict[str, dict[str, Any]]) -> Iterator[Said]:
+    """Yield what is not known of one part; note in `attacked` what attacks it, and what it would stand."""
+    if part.fluid_families is None and not part.rubber:
+        yield Unchecked(RULE, (item.tag,), f"parts.{part.id}.fluid_families")
+        return
+    doubtful: dict[str, None] = {}
+    for name in names:
+        family = fluid_named(name).family
+        judged = {code: suitability(family, code) for code in part.rubber}
+        soft = {code: found.mark for code, found in judged.items() if found is not None and not found.suits}
+        if soft:
+            attacked.setdefault(name, {})[item.tag] = soft
+        elif part.fluid_families is not None and family not in part.fluid_families:
+            attacked.setdefault(name, {})[item.tag] = list(part.fluid_families)
+        elif part.fluid_families is None:
+            doubtful |= {
+                f"whether {code} stands {family} fluid": None for code, found in judged.items() if found is None
+            }
+    for field in doubtful:
+        yield Unchecked(RULE, (item.tag,), field)
+    if not doubtful:
+        yield Looked()
+
+
+def _attack(context: Context, name: str, suited: dict[str, Any]) -> Finding:
+    tags = sorted(suited, key=in_order)
     family = fluid_named(name).family
-    suited = {item.tag: list(item.part.fluid_families or ()) for item in items if item.part is not None}
     message = f"{name} ({family}) attacks the rubber of {few(tags)}"
-    evidence = {"fluid": name, "family": family, "suited": suited}
-    return context.finding(RULE, "error", message, tuple(tags), items[0].path, evidence)
+    evidence = {"fluid": name, "family": family, "suited": {tag: suited[tag] for tag in tags}}
+    return context.finding(RULE, "error", message, tuple(tags), context.graph.fitted[tags[0]].path, evidence)
 
 
-class _Fluids:
-    """The fluids of each network, by what the build and its circuits say.
+def _meetings(context: Context, uses: FluidUses) -> Iterator[tuple[tuple[str, ...], list[str]]]:
+    """Yield each set of fluids of different families that meet, with the parts that they meet in.
 
-    A circuit's fluid goes for what its outlet reaches and for what feeds that master cylinder; the build's for
-    every network that no circuit speaks of. Where the outlets of one master cylinder hold different fluids, which
-    feed holds which is not known: they meet in that cylinder, and its feeds are left alone.
+    Where the outlets of one master cylinder hold different fluids, which feed holds which is not known: they meet in
+    that cylinder, and what feeds it is left alone.
     """
+    met: dict[tuple[str, ...], dict[str, None]] = {}
+    left = set[int]()
+    for tag, item in context.graph.fitted.items():
+        part = item.part
+        networks = [context.circuits.of(f"{tag}.{name}") for name in (part.outlets if part is not None else ())]
+        names = sorted({name for network in networks if network is not None for name in uses.in_network(network)})
+        if part is not None and len(_families(names)) > 1:
+            met.setdefault(tuple(names), {})[tag] = None
+            left |= {id(context.circuits.of(f"{tag}.{name}")) for name in part.feeds}
+    for network in context.circuits.networks:
+        fluids = uses.in_network(network)
+        if len(_families(fluids)) > 1 and id(network) not in left:
+            tags = [tag_of(ref) for ref in network.reservoirs] or [tag_of(network.ends[0])]
+            met.setdefault(fluids, {}).update(dict.fromkeys(tags))
+    yield from ((fluids, list(tags)) for fluids, tags in met.items())
 
-    def __init__(self, context: Context) -> None:
-        self.context = context
-        self.networks: dict[int, dict[str, None]] = {}
-        self.cylinders: dict[str, dict[str, None]] = {}
-        for stated in context.file.circuits.values():
-            name = stated.fluid or context.file.fluid
-            network = context.circuits.of(stated.from_)
-            if name is not None and network is not None:
-                self.networks.setdefault(id(network), {})[name] = None
-                self.cylinders.setdefault(tag_of(stated.from_), {})[name] = None
-        for tag, names in self.cylinders.items():
-            if len(_families(names)) == 1:
-                self._feed(tag, names)
-        for network in context.circuits.networks:
-            if id(network) not in self.networks and context.file.fluid is not None:
-                self.networks[id(network)] = {context.file.fluid: None}
-        self.by_tag: dict[str, dict[str, None]] = {}
-        for network in context.circuits.networks:
-            for ref in network.ends:
-                self.by_tag.setdefault(tag_of(ref), {}).update(self.networks.get(id(network), {}))
 
-    def _feed(self, tag: str, names: dict[str, None]) -> None:
-        item = self.context.graph.fitted.get(tag)
-        for feed in item.part.feeds if item is not None and item.part is not None else ():
-            network = self.context.circuits.of(f"{tag}.{feed}")
-            if network is not None:
-                self.networks.setdefault(id(network), {}).update(names)
-
-    def of(self, tag: str) -> tuple[str, ...]:
-        """Return the names of the fluids that a part holds, in order of name."""
-        return tuple(sorted(self.by_tag.get(tag, {})))
-
-    def meetings(self) -> Iterator[tuple[list[str], list[str]]]:
-        """Yield each set of fluids of different families that meet, with the parts that they meet in."""
-        met: dict[tuple[str, ...], list[str]] = {}
-        for tag, names in self.cylinders.items():
-            if len(_families(names)) > 1:
-                met.setdefault(tuple(sorted(names)), []).append(tag)
-        for network in self.context.circuits.networks:
-            names = self.networks.get(id(network), {})
-            if len(_families(names)) > 1:
-                met.setdefault(tuple(sorted(names)), []).extend(self._where(network))
-        for found, tags in met.items():
-            yield list(found), list(dict.fromkeys(tags))
-
-    def _where(self, network: Network) -> list[str]:
-        """Return the reservoir in which the fluids of a network meet, else the first thing on it."""
-        return [tag_of(ref) for ref in network.reservoirs] or [tag_of(network.ends[0])]
+def _boiling(context: Context, uses: FluidUses) -> Iterator[Said]:
+    """Yield a note for each fluid of a circuit that may boil when fresh on the duty that the build states."""
+    stated = context.file.car.duty if context.file.car is not None else None
+    hot = duty_named(stated) if stated is not None else None
+    if hot is None:
+        return
+    networks = context.circuits.pressurised()
+    for name in dict.fromkeys(name for network in networks for name in uses.in_network(network)):
+        known = fluid_named(name)
+        if known.dry_degc is None:
+            yield Unchecked(RULE, ("car",), f"the boiling point of {name}")
+        elif known.dry_degc - hot.margin_k >= hot.hottest_degc:
+            yield Looked()
+        else:
+            message = (
+                f"{name} may boil at {known.dry_degc:.0f} degC fresh; on a {stated} brake fluid gets to"
+                f" {hot.hottest_degc:.0f} degC"
+            )
+            evidence = {**known._asdict(), "duty": stated, **hot._asdict()}
+            yield context.finding(RULE, "note", message, ("car",), ("car", "duty"), evidence)
 
 
 def _families(names: Iterable[str]) -> set[str]:

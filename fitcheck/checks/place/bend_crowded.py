@@ -5,7 +5,8 @@ What it finds
 A straight between two bends that is shorter than the bender leaves (its `between`, else its `clamp`), and one before an
 end that is shorter than the flaring tool (`tools.flaring.grip`), the nut or the bender's clamp need. Where the build
 states none of these the usual figures are taken: three outside diameters for the bender, 25 mm for the flaring tool.
-An error if a stated figure is undercut, a warning if only a usual one is. Two bends of one radius and one plane that
+An error if a stated figure is undercut, or the least length that the nut can have: its thread's diameter; a warning if
+only a usual one is. Two bends of one radius and one plane that
 follow each other at once, as in a U, are one pull of the bender and no fault. The tube that a flare uses up is not
 counted.
 
@@ -53,7 +54,8 @@ bending chart); 25 mm is a hand-held two-block flaring tool, a bar with a yoke n
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from fitcheck.build.benders import STATED, StraightsNeeded, straights_needed
+from fitcheck.build.benders import PRACTICE, STATED, StraightsNeeded, straights_needed
+from fitcheck.build.end_sizes import nut_size
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
@@ -95,7 +97,7 @@ def _of_run(context: Context, run: Run, needed: StraightsNeeded) -> Iterator[Fin
             where = f"between bends, {leg_words(context, run, index)}"
         else:
             end = f"{run.tag}.{'to' if index else 'from'}"
-            wanted = [clamp, _grip(needed), *_nut(context, end)]
+            wanted = [clamp, _grip(needed), *_nut(context, end, run.od_mm or 0.0)]
             where = f"before {end}"
         short = [need for need in wanted if straight < need.mm - _PLAY_MM]
         if short:
@@ -137,8 +139,8 @@ def _grip(needed: StraightsNeeded) -> _Need:
     return _Need(needed.grip_hand_mm, "the flaring tool", needed.grip_source, stated)
 
 
-def _nut(context: Context, end: str) -> Iterator[_Need]:
-    """Yield the nut of a tube's end, if its length is known: the catalog's own figure, or that of its thread."""
+def _nut(context: Context, end: str, od_mm: float) -> Iterator[_Need]:
+    """Yield the nut of a tube's end: the catalog's own figure, that of its thread, or the least that it can be."""
     for joint in context.graph.joints_at.get(end, ()):
         fixing = context.fixings(joint).one("nut")
         part = fixing.part if fixing is not None else None
@@ -146,5 +148,8 @@ def _nut(context: Context, end: str) -> Iterator[_Need]:
             continue
         lengths = [part.length, *(port.length for port in part.ports.values())]
         known = [length for length in lengths if length is not None]
+        least = nut_size(part, od_mm).least_mm
         if known:
             yield _Need(max(known), f"its nut, {part.id},", f"parts.{part.id}: length", True)
+        elif least:
+            yield _Need(least, f"its nut, {part.id},", f"no nut is shorter than its thread is wide: {PRACTICE}", True)

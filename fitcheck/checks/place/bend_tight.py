@@ -4,9 +4,10 @@ What it finds
 -------------
 A bend whose centre-line radius is under the smallest that the catalog gives for the tube, under three outside diameters
 (warning) or under one and a half (error). The last two are silent where `tools.benders` lists a tool that makes the
-radius, to 0.5 mm. And a route that cannot be made: a leg that is shorter than its bends take, or a corner that turns
-straight back (error). A bend's radius is its own `bend`, else that of the line's bender, else the tube's smallest, else
-three outside diameters.
+radius, to 0.5 mm; under half the outside diameter nothing bends (error). And a route that cannot be made: a leg that is
+shorter than its bends take, or a corner that turns straight back (error). And a line whose own `bender` does not take
+its tube (error), or with a stated radius that none of the listed benders makes (note): its bench sheet refuses it. A
+bend's radius is its own `bend`, else that of the line's bender, else the tube's smallest, else three outside diameters.
 
 Why it matters
 --------------
@@ -51,19 +52,16 @@ entries.
 """
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import Any
 
-from fitcheck.build.benders import Radius
+from fitcheck.build.benders import STATED, BenderError, TooTight, too_tight, tool_of, tools_for
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined, mm
 from fitcheck.checks.line_words import bend_words, leg_words, route_path
-from fitcheck.standards.tubes import bend_limits
 
 RULE = "bend-tight"
-_PLAY_MM = 0.05
-"""Radii are written rounded: 14.25 mm is three times 4.7625 mm."""
 
 
 def find(context: Context) -> Iterator[Said]:
@@ -76,6 +74,7 @@ def find(context: Context) -> Iterator[Said]:
         if run.fault is not None:
             yield _cannot(context, run)
         yield from _too_tight(context, run)
+        yield from _not_made(context, run)
 
 
 def _cannot(context: Context, run: Run) -> Finding:
@@ -88,20 +87,12 @@ def _cannot(context: Context, run: Run) -> Finding:
     return context.finding(RULE, "error", message, (run.tag,), ("lines", run.tag, "route"), evidence)
 
 
-class _Limit(NamedTuple):
-    """A radius [mm] that a bend is under, what it is, where it comes from, and how much that matters."""
-
-    mm: float
-    words: str
-    source: str
-    level: Level
-
-
 def _too_tight(context: Context, run: Run) -> Iterator[Finding]:
     """Yield one finding for each radius of the line that is under a limit, with all bends of that radius."""
-    bends: dict[tuple[float, _Limit], list[int]] = {}
+    assert run.tube is not None  # a run without a tube has something missing
+    bends: dict[tuple[float, TooTight], list[int]] = {}
     for index, radius in enumerate(run.radii):
-        limit = _limit(run, radius)
+        limit = too_tight(radius, run.tube)
         if limit is not None:
             bends.setdefault((radius.mm, limit), []).append(index)
     for (radius_mm, limit), found in bends.items():
@@ -115,20 +106,30 @@ def _too_tight(context: Context, run: Run) -> Iterator[Finding]:
             "radius_source": run.radii[found[0]].source,
             "source": limit.source,
         }
-        yield context.finding(RULE, limit.level, message, (run.tag,), route_path(run, found[0]), evidence)
+        level: Level = "error" if limit.refused else "warning"
+        yield context.finding(RULE, level, message, (run.tag,), route_path(run, found[0]), evidence)
 
 
-def _limit(run: Run, radius: Radius) -> _Limit | None:
-    """Return the limit that a radius is under, the gravest first; None if it stands."""
-    assert run.tube is not None  # a run without a tube has something missing
-    limits = bend_limits(run.od_mm or 0.0)
-    made = radius.tool is not None
-    if not made and radius.mm < limits.refuse_below_mm - _PLAY_MM:
-        return _Limit(limits.refuse_below_mm, "one and a half outside diameters", limits.mark, "error")
-    own = run.tube.bend_radius
-    if own is not None and radius.mm < own - _PLAY_MM:
-        source = run.tube.source or f"catalog {run.tube.catalog}"
-        return _Limit(own, f"the smallest of {run.tube.id}", source, "warning")
-    if not made and radius.mm < limits.warn_below_mm - _PLAY_MM:
-        return _Limit(limits.warn_below_mm, "three outside diameters", limits.mark, "warning")
-    return None
+def _not_made(context: Context, run: Run) -> Iterator[Finding]:
+    """Yield that the line's own bender does not take its tube, or that no listed one makes a stated radius."""
+    assert run.tube is not None  # as above
+    try:
+        own, listed = tool_of(context.graph.build, run.tag, run.tube), tools_for(context.graph.build, run.tube)
+    except BenderError:  # of a bender that this line is not bent with: its own would be missing in the run
+        return
+    if own is not None and run.od_mm is not None and not own.takes(run.od_mm):
+        message = f"{run.tag} is to be bent with {own.name}, which does not take tube of {mm(run.od_mm)}"
+        evidence: dict[str, Any] = {"bender": own.name, "od_mm": run.od_mm, "takes_mm": own.tubes_mm}
+        yield context.finding(RULE, "error", message, (run.tag,), ("lines", run.tag, "bender"), evidence)
+        return
+    bends: dict[float, list[int]] = {}
+    for index, radius in enumerate(run.radii):
+        if listed and radius.tool is None and radius.source == STATED and too_tight(radius, run.tube) is None:
+            bends.setdefault(radius.mm, []).append(index)
+    for radius_mm, found in bends.items():
+        where = joined(sorted(bend_words(context, run, index) for index in found))
+        names = joined(tool.name for tool in listed)
+        message = f"{run.tag} bends to {mm(radius_mm)} {where}; no listed bender makes it: {names}"
+        made = {tool.name: tool.radius_mm for tool in listed}
+        evidence = {"radius_mm": radius_mm, "made_mm": made, "bends": [index + 1 for index in found]}
+        yield context.finding(RULE, "note", message, (run.tag,), route_path(run, found[0]), evidence)

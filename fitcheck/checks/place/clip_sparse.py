@@ -55,7 +55,8 @@ regulation on brake lines was found that names a figure.
 
 from collections.abc import Iterator, Mapping
 
-from fitcheck.build.clips import MOST_MM, SPACING_MM, ClipPlan, clip_plan, clips_fitted, run_length
+from fitcheck.build.clip_places import MOST_MM, ClipPlan, clip_plan, clips_at, run_length
+from fitcheck.build.clips import SPACING_MM
 from fitcheck.build.routes import Point
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
@@ -73,7 +74,7 @@ def find(context: Context) -> Iterator[Said]:
     if not context.runs:
         return
     stated = context.file.consumables.clips if context.file.consumables is not None else None
-    clips = clips_fitted(context.graph)
+    clips = clips_at(context.graph)
     if stated is not None:
         yield from _by_spacing(context, float(stated.spacing) if stated.spacing is not None else SPACING_MM)
     elif not clips:
@@ -124,14 +125,13 @@ def _by_place(context: Context, clips: Mapping[str, Point | None]) -> Iterator[S
 def _held(context: Context, run: Run, length: float) -> Iterator[Finding]:
     """Yield the finding of a line some stretches of which are too long without a clip."""
     plan = clip_plan(context.graph, run)
-    assert plan is not None  # its length is known
-    free = list(plan.free_mm) if plan.placed else [(0.0, length)]
+    free = list(plan.free_mm) if plan is not None and plan.placed else [(0.0, length)]
     if free:
         longest = max(b - a for a, b in free)
         message = f"{run.tag} is not held for {tenths(longest)}: a clip up to every {mm(MOST_MM)}"
         evidence = {
             "free_mm": free,
-            "clips_mm": [clip.mm for clip in plan.placed],
+            "clips_mm": [clip.mm for clip in plan.placed] if plan is not None else [],
             "most_mm": MOST_MM,
             "positions_mm": _positions(plan),
             "source": _SOURCE,

@@ -4,13 +4,15 @@ What it finds
 -------------
 A line with both `length` and `route` whose two lengths differ by more than 5 mm and by more than 2 % (warning). And a
 `length` that is shorter than the straight way between the line's ends: an error where the places of both ends are
-stated to the face (by `ends`, or by a component's `at` and its port's `offset`), else a warning. A line without
-`length` has nothing to disagree.
+stated to the face (by `ends`, or by a component's `at` and its port's `offset`), else a warning. And a `route` in
+words, with a heading, whose far end comes out more than 5 mm and more than 2 % of its length from where the build has
+it (warning); 25 mm more are allowed for each end that is not stated to the face. Any other line without `length` has
+nothing to disagree.
 
 Why it matters
 --------------
-The tube is cut to the `length` and bent to the `route`. If they differ, one of them is wrong, and the last bend or the
-second flare shows which.
+The tube is cut and bent to the `route`. If the `length` that was measured differs, one of the two is wrong, and the
+last bend or the second flare shows which.
 
 Example
 -------
@@ -44,13 +46,15 @@ Passes::
 
 Source
 ------
-5 mm and 2 %: common practice, no source; so near can one measure with welding wire. That no tube is shorter than the
+5 mm and 2 %: common practice, no source; so near can one measure with welding wire, and 2 % is a heading wrong by 1.1
+degrees. 25 mm: from the middle of a fitting to its face, common practice, no source. That no tube is shorter than the
 straight way: geometry.
 """
 
 from collections.abc import Iterator
 from math import dist
 
+from fitcheck.build.model import RouteWords
 from fitcheck.build.positions import end_position
 from fitcheck.build.routes import developed_length
 from fitcheck.build.runs import Run, missing_places
@@ -62,6 +66,8 @@ RULE = "length-disagrees"
 ALLOWED_MM = 5.0
 ALLOWED_SHARE = 0.02
 """Both must be passed. Common practice, no source."""
+FITTING_MM = 25.0
+"""From where a part is said to be to the face of its port, where nobody has said. Common practice, no source."""
 ROUNDING_MM = 0.5
 """A length in whole mm may be so much short of the straight way."""
 _SOURCE = "common practice, no source"
@@ -73,6 +79,8 @@ def find(context: Context) -> Iterator[Said]:
         stated = context.file.lines[run.tag].length
         if stated is not None:
             yield from _of_line(context, run, float(stated))
+        if isinstance(context.file.lines[run.tag].route, RouteWords) and run.fault is None:
+            yield from _of_words(context, run)
 
 
 def _of_line(context: Context, run: Run, stated: float) -> Iterator[Said]:
@@ -118,6 +126,30 @@ def _against_route(context: Context, run: Run, stated: float, run_mm: float) -> 
         "source": _SOURCE,
     }
     yield context.finding(RULE, "warning", message, (run.tag,), ("lines", run.tag, "length"), evidence)
+
+
+def _of_words(context: Context, run: Run) -> Iterator[Said]:
+    """Yield a route told in words whose far end is not where the build has it."""
+    places = run.missing or missing_places(context.graph, run.tag)
+    if run.misses_mm is None or run.route is None:
+        yield from (Unchecked(RULE, (run.tag,), field) for field in places or (f"lines.{run.tag}.route",))
+        return
+    yield Looked()
+    refs = (f"{run.tag}.from", f"{run.tag}.to")
+    run_mm = developed_length(run.route)
+    loose = sum(not _to_the_face(context, ref) for ref in refs)
+    if run.misses_mm <= max(ALLOWED_MM, ALLOWED_SHARE * run_mm) + loose * FITTING_MM:
+        return
+    message = f"the route of {run.tag} in words ends {tenths(run.misses_mm)} from {refs[1]}"
+    evidence = {
+        "misses_mm": run.misses_mm,
+        "route_mm": run_mm,
+        "points_mm": run.points,
+        "ends_mm": tuple(end_position(context.graph, ref) for ref in refs),
+        "allowed": [ALLOWED_MM, ALLOWED_SHARE, loose * FITTING_MM],
+        "source": _SOURCE,
+    }
+    yield context.finding(RULE, "warning", message, (run.tag,), ("lines", run.tag, "route"), evidence)
 
 
 def _to_the_face(context: Context, ref: str) -> bool:

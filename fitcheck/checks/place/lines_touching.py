@@ -86,7 +86,7 @@ def find(context: Context) -> Iterator[Said]:
         missing = missing_of(run)
         yield from (Unchecked(RULE, (run.tag,), field) for field in missing)
         yield Looked(0 if missing else 1)
-    curves = [(run, _inner(run.curve)) for run in context.runs.values()]
+    curves = [(run, without_ends(run.curve)) for run in context.runs.values()]
     lines = line_solids(context, [(run, curve) for run, curve in curves if curve])
     for field in poses_missing(context.file, lines, lines):
         yield Unchecked(RULE, (field.split(".")[1],), field)
@@ -95,8 +95,8 @@ def find(context: Context) -> Iterator[Said]:
         yield _finding(context, gap, by_name[gap.first], by_name[gap.second])
 
 
-def _inner(curve: Curve) -> Curve:
-    """Return a line without what its end fittings hold."""
+def without_ends(curve: Curve) -> Curve:
+    """Return a line without what its end fittings hold, 30 mm at either end; empty if it is no longer than that."""
     return part_of(curve, ENDS_MM, sum(map(length_of, curve)) - ENDS_MM)
 
 

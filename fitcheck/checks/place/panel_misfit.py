@@ -8,6 +8,10 @@ part that does not go in (error), or has more than 1 mm of play (warning; an err
 panel thicker than the part grips: an error for a bulkhead part, a warning for a grommet. And a grommet whose bore is
 more than 0.5 mm wider or 1 mm narrower than the tube (warning).
 
+Also the nut of a bulkhead part, or a tube nut, that no spanner gets on, because another one or a tube stands nearer to
+its axis than half a ring head and half of that (warning). Only on one body, and of tube nuts only those whose face is
+known. What a sheet leaves of room beside a nut is not known.
+
 Why it matters
 --------------
 A grommet that does not hold wanders along the tube and leaves the edge bare; a union that cannot be clamped twists the
@@ -58,6 +62,7 @@ Passes::
 Source
 ------
 Holes, grips and bores are those of the parts' catalog entries. How much they may differ: common practice, no source.
+Ring heads of spanners: A-A-1346A (US commercial item description, box wrenches), 3.2; sizes between: derived.
 """
 
 from collections.abc import Iterator, Mapping
@@ -69,10 +74,11 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import mm
 from fitcheck.checks.panel_holes import Hole, holes
+from fitcheck.checks.spanner import crowded
 
 RULE = "panel-misfit"
-_THICKER_MM = 0.1
-_BORE_MM = (-1.0, 0.5)
+THICKER_MM = 0.1
+BORE_MM = (-1.0, 0.5)
 
 
 def find(context: Context) -> Iterator[Said]:
@@ -89,6 +95,7 @@ def find(context: Context) -> Iterator[Said]:
         for tag, part in parts:
             yield from _hole_of(context, hole, tag, part)
             yield from _grip_of(context, hole, tag, part)
+    yield from crowded(context, RULE)
 
 
 def _tubes(context: Context, hole: Hole) -> Iterator[Said]:
@@ -105,9 +112,9 @@ def _tubes(context: Context, hole: Hole) -> Iterator[Said]:
         for tag, part in hole.guards:
             if part.inside is None:
                 yield Unchecked(RULE, (hole.name, item.tag), f"parts.{part.id}.inside")
-            elif not _BORE_MM[0] <= part.inside - od <= _BORE_MM[1]:
+            elif not BORE_MM[0] <= part.inside - od <= BORE_MM[1]:
                 message = f"{part.id} in {hole.name} has a bore of {mm(part.inside)}, {item.tag} is {mm(od)} thick"
-                evidence = {"od_mm": od, "bore_mm": part.inside, "allowed_mm": _BORE_MM}
+                evidence = {"od_mm": od, "bore_mm": part.inside, "allowed_mm": BORE_MM}
                 yield _said(context, hole, "warning", message, tag, evidence)
 
 
@@ -141,7 +148,7 @@ def _grip_of(context: Context, hole: Hole, tag: str, part: Part) -> Iterator[Sai
         yield Unchecked(RULE, (hole.name, tag), f"parts.{part.id}.panel.grip")
     elif hole.panel.thickness is None:
         yield Unchecked(RULE, (hole.name, tag), f"panels.{hole.name}.thickness")
-    elif hole.panel.thickness > grip + _THICKER_MM:
+    elif hole.panel.thickness > grip + THICKER_MM:
         thick = float(hole.panel.thickness)
         message = f"{hole.name} is {mm(thick)} thick, {part.id} grips up to {mm(grip)}"
         level: Level = "warning" if part.kind == "grommet" else "error"

@@ -5,7 +5,22 @@ from typing import Final
 
 from fitcheck.checks.findings import Finding
 from fitcheck.remedies.bench import Bench
-from fitcheck.remedies.cures import chains, circuits, exchanges, fixings, moving, names, open_ends
+from fitcheck.remedies.cures import (
+    bends,
+    chains,
+    circuits,
+    exchanges,
+    fixings,
+    holes,
+    measured,
+    moving,
+    names,
+    open_ends,
+    ratings,
+    shifts,
+    strokes,
+    trapped,
+)
 from fitcheck.remedies.remedy import Remedy
 
 Cure = Callable[[Bench, Finding], Iterator[Remedy]]
@@ -43,25 +58,45 @@ CURES: Final[Mapping[str, tuple[Cure, ...]]] = {
     "unpressurised-part": (moving.pressure_run, exchanges.exchanged),
     "tube-material-refused": (exchanges.exchanged,),
     "fluid-unsuitable": (exchanges.exchanged,),
+    "stroke-short": (strokes.other_cylinder,),
+    "pressure-over-rating": (ratings.stronger,),
+    "residual-pressure": (ratings.other_valve,),
     "rigid-across-bodies": (circuits.wrong_body, moving.hose_for_line),
     "hose-short": (exchanges.hose_that_hangs,),
     "hose-bend-tight": (exchanges.hose_that_hangs,),
+    "bend-tight": (bends.wider,),
+    "bend-crowded": (bends.crowded,),
+    "length-disagrees": (measured.as_the_route,),
+    "clip-sparse": (measured.clips,),
+    "near-heat": (shifts.moved,),
+    "lines-touching": (shifts.moved,),
+    "panel-unguarded": (holes.grommet,),
+    "panel-misfit": (holes.to_suit,),
+    "fixing-trapped": (trapped.freed,),
 }
 """What is tried for a finding of each rule, in the order of trying."""
 
 UNCURED: Final[Mapping[str, str]] = {
     "air-trap": "the line or the part has to go lower, or be bled at its highest point: the car decides where",
+    "line-dead-straight": "one bend, or a loop, has to go in: the room on the car decides where",
+}
+"""Rules whose findings no part and no change of the file alone puts right, and why."""
+
+BY_HAND: Final[Mapping[str, str]] = {
     "bend-tight": "a wider bend takes more of the legs beside it: move its corner, or list the bender that makes it",
     "bend-crowded": "the corner has to move, or one bend to go: the room on the car decides where",
     "length-disagrees": "one of the two was measured wrong: measure again",
-    "line-dead-straight": "one bend, or a loop, has to go in: the room on the car decides where",
+    "clip-sparse": "clips go on where the finding says; then state their spacing, or place them",
     "near-heat": "the line has to go elsewhere, or a shield between, which is then accepted",
     "lines-touching": "one of the two has to go another way: the room on the car decides which",
     "panel-unguarded": "state the grommet by the panel's `grommet`, of the tube's size and for that hole",
-    "panel-misfit": "drill the hole to the part, or choose the part for the hole that is there",
-    "clip-sparse": "clips go on where the finding says; then state their spacing, or place them",
+    "fixing-trapped": "form one end after it went through, drill the hole wider, or cut one end off and make it anew",
+    "stroke-short": "take out what takes most (long or soft hoses, air, wide gaps), or give the pedal another ratio",
+    "pressure-over-rating": "put a stronger part, or thicker tube, into your catalog, or ask the maker for a rating",
+    "residual-pressure": "mount the reservoir above the calipers, or put in a 2 psi residual valve behind the outlet",
+    "panel-misfit": "choose the part for the hole that is there; set apart what a spanner has no room between",
 }
-"""Rules whose findings no part and no change of the file alone puts right, and why."""
+"""What is left to do where none of a rule's cures holds."""
 
 
 def cures(bench: Bench, finding: Finding) -> Iterator[Remedy]:

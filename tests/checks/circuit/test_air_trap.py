@@ -1,5 +1,7 @@
 """`air-trap`, and where things are."""
 
+from pathlib import Path
+
 import pytest
 
 from fitcheck.build.positions import corner_points, end_position, place_field, route_points
@@ -31,9 +33,12 @@ hoses:
 """
 
 
-@pytest.mark.parametrize(("top", "message"), [("345", None), ("346", "over rises 26 mm above both its ends")])
+_346 = "over rises 25.9 mm above every way out for air; 3.47 cm3 of it stay"
+
+
+@pytest.mark.parametrize(("top", "message"), [("345", None), ("346", _346)])
 def test_hump_above_both_ends(top: str, message: str | None) -> None:
-    """A line may rise 25 mm above its higher end, and no more."""
+    """The centre-line may rise 25 mm above its higher end, and no more; its corner stands a little higher."""
     found = told(context_of(_HUMP % top), "air-trap")
     assert found == ([] if message is None else [("air-trap", "warning", message)])
 
@@ -44,8 +49,10 @@ def test_hump_carries_its_heights() -> None:
     (found,) = findings(context_of(text), "air-trap")
     assert found.at == ("over",)
     assert found.evidence == {
-        "ends_mm": [300.0, 320.0],
-        "top_mm": (0.0, 450.0, 400.0),
+        "top_mm": (0.0, pytest.approx(450.0, abs=1.0), pytest.approx(399.1, abs=0.1)),
+        "way_out_mm": 320.0,
+        "air_mm3": pytest.approx(4203.0, abs=0.1),
+        "lines": ("over",),
         "allowed_mm": 25.0,
         "source": "common practice, no source",
     }
@@ -64,7 +71,7 @@ def test_other_units_are_read_as_such() -> None:
     """Points in inches are compared in mm."""
     text = (_HUMP % "322").replace("build: 1\n", "build: 1\ncoordinates: in\n")
     (found,) = findings(context_of(text), "air-trap")
-    assert found.message == "over rises 50.8 mm above both its ends"
+    assert found.message == "over rises 50.8 mm above every way out for air; 60.72 cm3 of it stay"
 
 
 def test_missing_route_and_places_are_unchecked() -> None:
@@ -133,4 +140,95 @@ parts:
     text = (_HUMP % "370").replace("high: {part: union-m10x1-bubble", "high: {part: tall")
     context = context_of(text, house, tmp_path_factory.mktemp("house"))
     assert end_position(context.graph, "over.to") == (0.0, 900.0, 360.0)
-    assert told(context, "air-trap") == []
+    dip = "over rises 49.3 mm above every way out for air; 3.85 cm3 of it stay"
+    assert told(context, "air-trap") == [("air-trap", "warning", dip)]
+
+
+def test_a_dip_behind_a_hump_is_no_way_out_by_itself() -> None:
+    """A line that falls and climbs again holds air in its hump, however high it goes afterwards."""
+    climbing = (_HUMP % "370").replace("at: [0, 900, 320]", "at: [0, 900, 900]")
+    (found,) = findings(context_of(climbing), "air-trap")
+    assert found.message == "over rises 47.4 mm above every way out for air; 3.70 cm3 of it stay"
+
+
+_RIDGE = """\
+build: 1
+components:
+  tank: {part: reservoir-1-outlet}
+  mc: {part: mc-m10x1-bubble, at: [0, 0, 400]}
+  joiner: {part: %s, at: [500, 0, %s]}
+  slave: {part: slave-m10x1-bubble, at: [1000, 0, 300]}
+lines:
+  up: {from: mc.outlet, to: joiner.%s, tube: tube-3-16-cuni, route: [[250, 100, 200]]}
+  down: {from: joiner.%s, to: slave.inlet, tube: tube-3-16-cuni, route: [[750, 100, 320]]}
+hoses:
+  feed: {part: feed-hose-8mm, from: tank.outlet, to: mc.feed}
+"""
+_UNION = ("union-m10x1-bubble", "a", "b")
+
+
+def test_a_hump_over_two_lines_and_a_union_is_one_finding() -> None:
+    """Lines that climb to a union and fall behind it hold air, though neither rises above both its ends."""
+    kind, near, far = _UNION
+    (found,) = findings(context_of(_RIDGE % (kind, "500", near, far)), "air-trap")
+    assert (found.at, found.evidence["lines"]) == (("joiner",), ("up", "down"))
+    assert found.message == "joiner stands 200 mm above every way out for air; 7.55 cm3 of it stay"
+    assert found.place.line == 5
+
+
+def test_a_bleed_screw_on_top_lets_the_air_out(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Where a part with a bleed screw stands on top, nothing is trapped; without one it is."""
+    house = """\
+catalog: 1
+parts:
+  post:
+    kind: tee
+    ports:
+      a: {thread: M10x1, gender: internal, seat: bubble, tube: 4.75 mm}
+      b: {same as: a}
+    bleeder: %s
+"""
+    text = _RIDGE % ("post", "500", "a", "b")
+    assert told(context_of(text, house % "M8x1.25", tmp_path_factory.mktemp("with")), "air-trap") == []
+    plain = told(context_of(text, house % "none", tmp_path_factory.mktemp("without")), "air-trap")
+    assert [message for _, _, message in plain] == [
+        "joiner stands 200 mm above every way out for air; 7.55 cm3 of it stay"
+    ]
+
+
+def test_below_the_master_cylinder_air_rises_back_to_it() -> None:
+    """A line that falls all the way from the master cylinder holds nothing, whatever stands beside it."""
+    falling = (_RIDGE % (_UNION[0], "350", "a", "b")).replace("[250, 100, 200]", "[250, 100, 380]")
+    assert told(context_of(falling), "air-trap") == []
+
+
+_HOSE = """\
+build: 1
+coordinates: mm
+catalogs: [house.yaml]
+components:
+  a: {part: union-m10x1-bubble, at: [0, 0, 300]}
+  b: {part: union-m10x1-bubble, at: [%s, 0, 300]}
+hoses:
+  flex: {part: flex, from: a.b, to: b.a}
+"""
+_FLEX = """\
+catalog: 1
+parts:
+  flex:
+    kind: hose
+    ports:
+      from: {thread: M10x1, gender: external, seat: bubble, tube: 4.75 mm}
+      to: {same as: from}
+    length: 300 mm
+"""
+
+
+@pytest.mark.parametrize(("apart", "open_"), [(297, False), (290, True)])
+def test_a_hose_with_slack_for_a_hump_is_not_checked(apart: int, open_: bool, tmp_path: Path) -> None:
+    """300 mm of hose over 297 mm can rise 21 mm at most; over 290 mm it may be 38 mm, and nobody says how it hangs."""
+    (tmp_path / "house.yaml").write_text(_FLEX, encoding="utf-8")
+    context = context_of(_HOSE % apart, "", tmp_path)
+    expected = [("air-trap", ("flex",), "how flex hangs between its ends")] if open_ else []
+    assert unchecked(context, "air-trap") == expected
+    assert looked(context, "air-trap") == (0 if open_ else 1)

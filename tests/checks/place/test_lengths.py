@@ -88,3 +88,68 @@ def test_straightness_that_nobody_can_tell_is_listed() -> None:
     assert missing(car(CUNI), "line-dead-straight") == [(("run",), "lines.run.route")]
     one = missing(car(f"{CUNI}, length: 500 mm", start=""), "line-dead-straight")
     assert one == [(("run",), "components.near.at")]
+
+
+TOLD = f"{CUNI}, route: 'run forward 400 mm, left 90 radius 20 mm, run LEG mm'"
+
+
+@pytest.mark.parametrize(("leg", "miss"), [(300, None), (312, None), (315, 15.0), (282, 18.0)])
+def test_words_that_miss_the_far_end(leg: int, miss: float | None) -> None:
+    """Between stated faces words may end 5 mm and 2 % beside the other end, further it is told with figures."""
+    told = TOLD.replace("LEG", str(leg))
+    where = "ends: {from: {at: [0, 0, 0]}, to: {at: [400, 300, 0]}}"
+    text = car(f"{told}, {where}", start="", end="")
+    if miss is None:
+        assert said(text, "length-disagrees") == []
+        return
+    (finding,) = found(text, "length-disagrees")
+    assert finding.message == f"the route of run in words ends {miss:g} mm from run.to"
+    assert (finding.level, finding.at) == ("warning", ("run",))
+    evidence = finding.evidence
+    assert dist(evidence["points_mm"][-1], evidence["ends_mm"][1]) == pytest.approx(evidence["misses_mm"])
+    assert evidence["misses_mm"] > max(5.0, 0.02 * evidence["route_mm"])
+
+
+def test_words_between_parts_of_a_rough_place() -> None:
+    """Where only the parts' places are stated, 25 mm more are allowed at each end."""
+    assert said(car(TOLD.replace("LEG", "360")), "length-disagrees") == []
+    ((_, message, _),) = said(car(TOLD.replace("LEG", "370")), "length-disagrees")
+    assert message == "the route of run in words ends 70 mm from run.to"
+
+
+def test_words_of_which_nobody_knows_where_they_lead() -> None:
+    """Without a heading, or with an end whose place is not known, it is said that nothing was looked at."""
+    told = TOLD.replace("LEG", "300")
+    assert missing(car(told, end=""), "length-disagrees") == [(("run",), "components.far.at")]
+    assert missing(car(told.replace("forward ", "")), "length-disagrees") == [(("run",), "lines.run.route")]
+
+
+def test_what_is_wrong_with_a_bend_is_told_at_the_text() -> None:
+    """A bend of a route in words has no entry of its own: the place is where the text starts."""
+    told = TOLD.replace("LEG", "300").replace("20 mm", "5 mm")
+    findings = [finding for finding in report_of(car(told)).findings if finding.rule == "bend-tight"]
+    line = next(row for row in car(told).splitlines() if row.startswith("  run:"))
+    assert [finding.place.column for finding in findings] == [line.index("'run forward") + 1]
+
+
+def test_words_are_in_space_for_other_rules() -> None:
+    """Heat beside a route in words is found as beside points; without a heading nobody knows where it is."""
+    hot = "heat: {pipe: {path: [[200, 20, -50], [200, 20, 50]], clearance: 50 mm}}\n"
+    told = TOLD.replace("LEG", "300")
+    drawn = f"{CUNI}, route: [{{at: [400, 0, 0], bend: 20 mm}}]"
+    messages = [said(car(line, hot), "near-heat") for line in (told, drawn)]
+    assert messages[0] == messages[1] != []
+    assert missing(car(told.replace("forward ", ""), hot), "near-heat") == [(("run",), "lines.run.route")]
+
+
+def test_a_u_is_not_crowded() -> None:
+    """Within a U no straight is asked for, given as two corners, as legs or in words; its legs still need theirs."""
+    us = (
+        "route: [{at: [400, 0, 0], bend: 20 mm}, {at: [400, 40, 0], bend: 20 mm}]",
+        "route: [{leg: 400 mm, angle: 180 deg, bend: 20 mm}, {leg: LEG mm}]",
+        "route: 'run forward 400 mm, left 180 radius 20 mm, run LEG mm'",
+    )
+    for u in us:
+        assert said(car(f"{CUNI}, {u.replace('LEG', '200')}", end="[200, 40, 0]"), "bend-crowded") == []
+        ((_, message, _),) = said(car(f"{CUNI}, {u.replace('LEG', '40')}", end="[360, 40, 0]"), "bend-crowded")
+        assert message == "run is straight for 20 mm before run.to: the flaring tool needs 25 mm, by the usual figure"

@@ -1,0 +1,1 @@
+"""The circuit diagram: gathered from the graph, laid out in layers from pedal to wheels, drawn as SVG."""

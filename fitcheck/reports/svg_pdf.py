@@ -1,0 +1,76 @@
+"""A drawing as PDF: its SVG text, put on one page by svglib and reportlab. No drawing is written twice."""
+
+from io import BytesIO
+from typing import Final
+from xml.etree import ElementTree
+
+from fitcheck.errors import FitcheckError
+
+PAPERS_MM: Final = ((297.0, 210.0), (420.0, 297.0))
+"""A4 and A3 (ISO 216), lying."""
+_EDGE_MM: Final = 8.0
+_LEAST_SCALE: Final = 0.7
+"""Below this the small type of a drawing is no longer read with ease (common practice, no source)."""
+_MOST_MM: Final = 5000.0
+"""No reader of PDF has to show a page of more than 14,400 units of 1/72 in (ISO 32000-1, annex C)."""
+
+
+class PrintError(FitcheckError, ImportError):
+    """What puts drawings on paper is not installed."""
+
+    def __str__(self) -> str:
+        return 'PDF needs svglib and reportlab: pip install "fitcheck[print]"'
+
+
+def svg_pdf(svg: str) -> bytes:
+    """Return a drawing, the text of an SVG file with a `viewBox`, as a PDF of one page. Same input, same bytes.
+
+    The page is A4, else A3, as the drawing lies; a drawing that would be shrunk to less than 0.7 of its size on both
+    has a page of its own size. One unit of the drawing is a millimetre at most.
+
+    Raises:
+        PrintError: svglib or reportlab is not installed.
+        ValueError: the text is no SVG.
+    """
+    try:
+        import svglib.svglib  # noqa: F401 - asked for here, so that what is missing is told
+        from reportlab.graphics import renderPDF
+        from reportlab.lib.units import mm
+        from reportlab.pdfgen.canvas import Canvas
+    except ImportError:
+        raise PrintError from None
+    from fitcheck.reports.pack.figures import drawing
+
+    made = drawing(_plain(svg))
+    wide, high = made.width / mm, made.height / mm
+    page, scale = _paper(wide, high)
+    written = BytesIO()
+    canvas = Canvas(written, pagesize=(page[0] * mm, page[1] * mm), invariant=1, pageCompression=1)
+    made.scale(scale, scale)
+    left, bottom = (page[0] - wide * scale) / 2.0, page[1] - _EDGE_MM - high * scale
+    renderPDF.draw(made, canvas, left * mm, bottom * mm)
+    canvas.showPage()
+    canvas.save()
+    return written.getvalue()
+
+
+def _plain(svg: str) -> ElementTree.Element:
+    """Return a drawing's elements by their plain names."""
+    try:
+        root = ElementTree.fromstring(svg.encode("utf-8"))
+    except ElementTree.ParseError as error:
+        raise ValueError(f"expected a drawing as SVG text: {error}") from None
+    for element in root.iter():
+        element.tag = element.tag.rpartition("}")[2]
+    return root
+
+
+def _paper(wide: float, high: float) -> tuple[tuple[float, float], float]:
+    """Return the paper [mm] for a drawing of a size, and what it is shrunk to there."""
+    for long, short in PAPERS_MM:
+        page = (long, short) if wide >= high else (short, long)
+        scale = min(1.0, (page[0] - 2.0 * _EDGE_MM) / wide, (page[1] - 2.0 * _EDGE_MM) / high)
+        if scale >= _LEAST_SCALE:
+            return page, scale
+    scale = min(1.0, (_MOST_MM - 2.0 * _EDGE_MM) / max(wide, high))
+    return (wide * scale + 2.0 * _EDGE_MM, high * scale + 2.0 * _EDGE_MM), scale

@@ -1,0 +1,63 @@
+"""The questions: what each is called, what it takes, which function answers it."""
+
+from collections.abc import Callable, Mapping
+from importlib import import_module
+from typing import Any, Final, Literal, NamedTuple
+
+from fitcheck.service import asked
+from fitcheck.service.answers.source import JSON, SVG, Answer, Source
+
+Build = Literal["needed", "possible", "none"]
+
+
+class Question(NamedTuple):
+    """One question: its path below `/api/`, its options, whether it is of a build, who answers it, what it is, as what."""
+
+    path: str
+    options: type[asked.Options]
+    build: Build
+    answer: str
+    about: str
+    media: str = JSON
+
+    @property
+    def name(self) -> str:
+        """The path as one word: what the answer's schema is called."""
+        return self.path.replace("/", "_")
+
+
+_ALL: Final = (
+    Question("check", asked.CheckOptions, "needed", "checks.check", "What is wrong, what was not checked"),
+    Question("bom", asked.BomOptions, "needed", "checks.bom", "The bill of materials"),
+    Question("cure", asked.CureOptions, "needed", "checks.cure", "The best remedies applied together"),
+    Question("swap", asked.SwapOptions, "needed", "exchange.swap", "What an exchange of parts changes"),
+    Question(
+        "replacements",
+        asked.ReplacementsOptions,
+        "needed",
+        "exchange.replacements",
+        "What could replace a part, best first",
+    ),
+    Question("bridge", asked.BridgeOptions, "possible", "exchange.bridge", "The adapters that join two ends"),
+    Question("order", asked.OrderOptions, "needed", "purchase.order", "What to buy where, and when it is here"),
+    Question("make", asked.MakeOptions, "needed", "sheets.make", "Bench sheets: cut, flare, bend, drill"),
+    Question("draw", asked.DrawOptions, "needed", "drawings.draw", "The circuit or the car, drawn", SVG),
+    Question("pedal", asked.PedalOptions, "needed", "pedals.pedal", "Pressure, stroke, travel and balance"),
+    Question("bleed", asked.BleedOptions, "needed", "pedals.bleed", "How to fill, bleed and test for leaks"),
+    Question("parts/search", asked.SearchOptions, "possible", "parts.search", "Parts that every word fits"),
+    Question("parts/show", asked.PartOptions, "possible", "parts.show", "Everything about one part"),
+    Question("thread", asked.ThreadOptions, "none", "threads.thread", "Limits of a thread; how two meet"),
+    Question("identify", asked.IdentifyOptions, "none", "threads.identify", "Which threads a reading can be of"),
+)
+QUESTIONS: Final[Mapping[str, Question]] = {question.path: question for question in _ALL}
+RULES: Final = Question("rules", asked.Options, "none", "parts.rules", "Every rule and its page")
+
+
+def answer_of(path: str) -> Callable[[Source, Mapping[str, Any]], Answer]:
+    """Return the function that answers a question, by its path."""
+    where = (RULES if path == RULES.path else QUESTIONS[path]).answer
+    module, _, name = where.partition(".")
+    found: Callable[[Source, Mapping[str, Any]], Answer] = getattr(
+        import_module(f"fitcheck.service.answers.{module}"), name
+    )
+    return found
