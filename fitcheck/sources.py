@@ -91,6 +91,15 @@ def read(path: AnyPath) -> Document:
     return parse(text, name)
 
 
+def content(path: AnyPath) -> bytes:
+    """Return what is in a file, as bytes.
+
+    Raises:
+        InputError: there is no such file, it cannot be read or is too large.
+    """
+    return _read_bytes(path, path.as_posix())
+
+
 def write_atomically(path: Path, text: str | bytes) -> None:
     """Write `text` to `path`, as UTF-8 unless it is bytes, exactly as given, or leave the file as it was.
 

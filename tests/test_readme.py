@@ -43,10 +43,10 @@ def test_no_command_of_readme_is_asked_wrongly() -> None:
 
 
 def test_readme_shows_every_verb() -> None:
-    """Every verb stands in README's table, and all are shown at work but `schema`, and `lsp`, which talks to editors."""
+    """Every verb stands in README's table, and all are shown at work but `schema`, and those that talk to programs."""
     assert all(f"`fitcheck {verb} " in README for verb in VERBS)
     shown = {arguments.split()[0] for arguments, _ in BLOCKS}
-    assert shown >= set(VERBS) - {"schema", "lsp"}
+    assert shown >= set(VERBS) - {"schema", "lsp", "serve"}
 
 
 def options_of(parser: argparse.ArgumentParser) -> set[str]:

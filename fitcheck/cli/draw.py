@@ -21,7 +21,7 @@ _THEMES: "Final[tuple[Theme, ...]]" = ("auto", "light", "dark")
 _EPILOG: Final = """\
 circuit: symbols after ISO 1219-1, from the pedals on the left to the wheels on the right; needs no positions.
 plan, side, front: to scale, in the car's coordinates.
-pdf: one page, A4, A3, or the drawing's own size (needs fitcheck[print])."""
+pdf: a page for each view: A4, A3, or the drawing's own size (needs fitcheck[print])."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.build.assemble import assemble
     from fitcheck.checks.context import Context
     from fitcheck.checks.run import check_context
-    from fitcheck.reports.drawing import sheet
+    from fitcheck.reports.drawing import sheet, stacked
 
     if args.format == "pdf" and args.output is None and sys.stdout.isatty():
         raise RequestError("a PDF goes to a file: name it by --output")
@@ -50,22 +50,16 @@ def run(args: argparse.Namespace) -> int:
         refuse_inputs(build, Path(args.build), Path(args.output))
     context = Context(assemble(build))
     report = None if args.no_findings else check_context(context)
-    drawing = _drawing(context, report, args.view)
+    drawings = list(_drawings(context, report, args.view))
     if args.format == "pdf":
         from fitcheck.reports.svg_pdf import svg_pdf
 
-        _put(args.output, svg_pdf(sheet(drawing, "light" if args.theme in (None, "auto") else args.theme)))
+        theme: Theme = "light" if args.theme in (None, "auto") else args.theme
+        _put(args.output, svg_pdf(*(sheet(drawing, theme) for drawing in drawings)))
     else:
+        drawing = drawings[0] if len(drawings) == 1 else stacked(drawings, context.file.name)
         _put(args.output, f"{sheet(drawing, args.theme or 'auto')}\n".encode())
     return 1 if report is not None and report.failed else 0
-
-
-def _drawing(context: "Context", report: "Report | None", view: str) -> "Drawing":
-    """Return one view, or all of them one under the other."""
-    from fitcheck.reports.drawing import stacked
-
-    drawings = list(_drawings(context, report, view))
-    return drawings[0] if len(drawings) == 1 else stacked(drawings, context.file.name)
 
 
 def _drawings(context: "Context", report: "Report | None", view: str) -> "Iterator[Drawing]":

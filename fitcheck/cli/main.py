@@ -12,6 +12,7 @@ VERBS: Final = {
     "make": "bench sheets: what to cut, slide on, flare and bend, in order of doing",
     "draw": "the circuit as a diagram; the car from above, from the side and from ahead",
     "bleed": "how to fill, in which order to bleed, how to test for leaks; to print and sign",
+    "pack": "everything in one HTML file and one PDF: drawings, findings, shopping list, sheets",
     "pedal": "pressure, stroke, travel and balance, from the foot to the caliper",
     "swap": "the same build with parts exchanged: what changes",
     "cure": "the best remedies applied together and checked again",

@@ -11,6 +11,7 @@ from fitcheck.build.circuits import Circuits
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.model import BuildFile
 from fitcheck.hydraulics.balance import balance
+from fitcheck.hydraulics.cold import lags
 from fitcheck.hydraulics.displacement import Displacement, displacement
 from fitcheck.hydraulics.failure import assumed, failures, service, shares_left
 from fitcheck.hydraulics.outlets import idle
@@ -75,6 +76,12 @@ def answer(graph: PortGraph, foot_n: float | None = None, circuits: Circuits | N
         feet=tuple((each, whole.foot_for_g(each)) for each in DECELERATIONS_G) if braking.stop is not None else (),
         ratio=by.ratio if by is not None else None,
         units=_units(whole.file, foot),
+        lags=tuple(
+            lag
+            for each in moved
+            if each.drives == _BRAKE
+            for lag in lags(graph, circuits, each, whole.outlets.of(each.drives))
+        ),
     )
 
 

@@ -33,6 +33,7 @@ class WheelBrake(NamedTuple):
     factor: float | None = None
     radius_mm: float | None = None
     tyre_mm: float | None = None
+    disc: bool = False
 
     @property
     def force_per_mpa(self) -> float | None:
@@ -137,7 +138,7 @@ def wheel_brakes(graph: PortGraph, pressed: Outlets | None = None) -> Brakes:
 
 
 def _wheel_brake(tag: str, part: Part, stated: Brake | None) -> WheelBrake:
-    brake = WheelBrake(tag, piston_mm2=piston_area_mm2(part))
+    brake = WheelBrake(tag, piston_mm2=piston_area_mm2(part), disc=part.kind == "caliper")
     if stated is None:
         return brake
     factor = stated.factor
@@ -150,7 +151,7 @@ def _missing(brake: WheelBrake, part: Part) -> list[str]:
     disc = part.kind == "caliper"
     missing = []
     if brake.piston_mm2 is None and not part.pistons:
-        missing.append(f"parts.{part.id}.pistons" if disc else f"parts.{part.id}.bore")
+        missing.append(f"parts.{part.id}.pistons")
     if disc and part.style is None:
         missing.append(f"parts.{part.id}.style")
     known = {
@@ -170,7 +171,7 @@ def corner(brake: WheelBrake, pressure: float | None) -> Corner:
         if brake.factor is not None and brake.radius_mm is not None:
             torque = brake_torque_nmm(pressure, brake.piston_mm2, brake.factor, brake.radius_mm)
             force = tyre_force_n(torque, brake.tyre_mm) if brake.tyre_mm is not None else None
-    return Corner(brake.tag, brake.axle, pressure, brake.piston_mm2, clamp, torque, force)
+    return Corner(brake.tag, brake.axle, pressure, brake.piston_mm2, clamp, torque, force, disc=brake.disc)
 
 
 def corners(brakes: Iterable[WheelBrake], at_mpa: Mapping[str, float]) -> tuple[Corner, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from fitcheck.hydraulics.record import Answer, Cause, Stroke, Take
+from fitcheck.standards.displacement import assumption
 
 _RUNS: Final[Mapping[Cause, bool]] = {"swelling": True, "stretch": False}
 """Causes that only a run has, and whether it is a hose."""
@@ -76,6 +77,31 @@ def saved(found: Answer) -> tuple[Saved, ...]:
     """Return for each outlet that has both hoses and lines what rigid line in place of the hoses would save."""
     known = [run for run in runs(found) if run.length_mm is not None]
     return tuple(one for stroke in found.strokes if (one := _saved(found, stroke, known)) is not None)
+
+
+class Knocked(NamedTuple):
+    """What knock-back at every caliper that states none would add: so far [mm], at the foot [mm], its mark."""
+
+    back_mm: float
+    foot_mm: float
+    mark: str
+
+
+def knocked(found: Answer) -> Knocked | None:
+    """Return what knock-back as hard cornering may leave would add at the foot; None if that is not known."""
+    hard = assumption("hard_knock_back")
+    figures = {figure.key: figure for figure in found.figures}
+    gaps = {tag.tag: figures.get(f"brakes.{tag.tag}.gap") for tag in found.corners if tag.disc}
+    foot = 0.0
+    for stroke in found.strokes:
+        outlet = next(one for one in found.outlets if one.ref == stroke.outlet)
+        if outlet.drives != "brake" or outlet.area_mm2 is None or outlet.share is None or found.ratio is None:
+            continue
+        for take in stroke.takes:
+            gap, stated = gaps.get(take.tag), figures.get(f"brakes.{take.tag}.knock_back")
+            if take.cause == "gap" and gap and gap.value and stated is not None and stated.known == "assumed":
+                foot += found.ratio * outlet.share * take.mm3 * hard.value / gap.value / outlet.area_mm2
+    return Knocked(hard.value, foot, hard.mark) if foot else None
 
 
 def _saved(found: Answer, stroke: Stroke, known: Sequence[Run]) -> Saved | None:

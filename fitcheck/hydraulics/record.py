@@ -94,7 +94,8 @@ class Corner(NamedTuple):
     """One brake at one pedal force. None where the build does not say what it takes.
 
     `clamp_n` is the force of one pad or shoe, `torque_nmm` that at the wheel, `force_n` that at the tyre's tread before
-    the tyre's own grip is asked; `limit_n` is the most that the tyre holds at the deceleration reached.
+    the tyre's own grip is asked; `limit_n` is the most that the tyre holds at the deceleration reached. `disc` tells
+    calipers from drums.
     """
 
     tag: str
@@ -105,6 +106,7 @@ class Corner(NamedTuple):
     torque_nmm: float | None
     force_n: float | None
     limit_n: float | None = None
+    disc: bool = False
 
 
 class Stop(NamedTuple):
@@ -257,6 +259,16 @@ class Clutch(NamedTuple):
     least_n: float | None = None
 
 
+class Lag(NamedTuple):
+    """How a brake follows the foot at -40 degC [s], the fluid being as thick as its standard lets it be [mm2/s]."""
+
+    tag: str
+    lag_s: float
+    fluid: str
+    viscosity_mm2_s: float
+    source: str
+
+
 class Units(NamedTuple):
     """What the user measures in: lengths by `coordinates`, forces and pressures like these quantities."""
 
@@ -271,7 +283,7 @@ class Answer(NamedTuple):
     `service` is what the rules that the build names ask of the brakes with nothing lost. Where nobody measured what
     friction leaves of the push, `weakest` are the pushes and `weakest_stop` the stop at the least that is assumed.
     `feet` are pairs of deceleration [g] and the push of the foot that reaches it [N], None if none does. `ratio` is
-    that of the brake pedal.
+    that of the brake pedal. `lags` are those of the brakes in deep cold.
     """
 
     build: str
@@ -293,6 +305,7 @@ class Answer(NamedTuple):
     feet: tuple[tuple[float, float | None], ...] = ()
     ratio: float | None = None
     units: Units = Units()
+    lags: tuple[Lag, ...] = ()
 
     @property
     def names(self) -> dict[str, str]:

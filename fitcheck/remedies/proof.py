@@ -202,9 +202,9 @@ class Prover:
     def pressure(self) -> float:
         """The highest working pressure that the file lets be worked out [MPa]; 0 if it says too little.
 
-        What each pedal makes at its stated force, as `fitcheck.hydraulics` has it; a share that is not known is taken
-        as all of the push, and so is that of what is left of a bar's two circuits unless the build states it. Where
-        that is not known, the lowest rating that the build has already: a remedy must not make a circuit weaker.
+        What each pedal makes at its stated force, as `fitcheck.hydraulics` has it, with one circuit lost what
+        `pedal.share_left` says; a share that is not known is taken as all of the push. Where that is not known, the
+        lowest rating that the build has already: a remedy must not make a circuit weaker.
         """
         return working_pressure(self.bench.graph) or _lowest_rating(self.bench.graph)
 
@@ -224,9 +224,8 @@ def working_pressure(graph: PortGraph) -> float:
         foot = stated_foot_n(file, outlet.drives) if outlet.drives is not None else None
         if by is None or foot is None or outlet.area_mm2 is None:
             continue
-        left = 1.0 if stated is None else stated
         share = 1.0 if outlet.share is None else outlet.share
-        share = max(share, left) if found.bar is not None and outlet.drives == "brake" else share
+        share = max(share, stated or 0.0) if outlet.drives == "brake" else share
         highest = max(highest, pressure_mpa(share * by.rod_n(foot), outlet.area_mm2))
     return highest
 

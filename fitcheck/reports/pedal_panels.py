@@ -168,7 +168,9 @@ class _Failures(Panel):
         for row, (_, reached, hatch, colour) in enumerate(bars):
             axes.barh(row, reached or 0.0, height=0.55, facecolor=colour, edgecolor="black", hatch=hatch, linewidth=0.6)
             patch: Mapping[str, Any] = {"facecolor": "white", "edgecolor": "none", "pad": 1.0}
-            axes.text((reached or 0.0) + 0.015, row, gravity(reached), va="center", bbox=patch, zorder=5)
+            marks = [r.reached_g or 0.0 for r in found.failures[row - 1].against] if row else []
+            beside = max(reached or 0.0, *marks, 0.0) + 0.015
+            axes.text(beside, row, gravity(reached), va="center", bbox=patch, zorder=5)
         self._at_rule(axes, found)
         asked = dict.fromkeys((r.rule, r.required_g, r.at_foot_n) for one in found.failures for r in one.against)
         for at, (rule, required, push_n) in enumerate(asked):
@@ -176,14 +178,13 @@ class _Failures(Panel):
             axes.axvline(required, color="black", linestyle=DASHES[1 + at % 3], label=words)
         axes.set_yticks(range(len(bars)), [bar[0] for bar in bars])
         axes.invert_yaxis()
-        reached = [r.reached_g or 0.0 for one in found.failures for r in one.against]
-        most = (*(bar[1] or 0.0 for bar in bars), *(required for _, required, _ in asked), *reached)
+        marked = (r.reached_g or 0.0 for one in found.failures for r in one.against)
+        most = (*(bar[1] or 0.0 for bar in bars), *(required for _, required, _ in asked), *marked)
         axes.set_xlim(0.0, 1.15 * max(0.3, *most))
         push = next(one.foot_n for one in found.pushes if one.drives == "brake")
         named(axes, f"One circuit lost, at {Shown(found.units).force(push)}", "deceleration left [g]", "")
         if asked:
             below(axes, self.height_in(found), *axes.get_legend_handles_labels())
-
 
     def _at_rule(self, axes: "Axes", found: Answer) -> None:
         """Mark what is left at the push that a rule allows, which is what its line is to be compared with."""
@@ -195,8 +196,9 @@ class _Failures(Panel):
         )
         for push_n in dict.fromkeys(at for _, _, at in marks):
             points = [(reached, row) for row, reached, at in marks if at == push_n]
+            across, rows = [point[0] for point in points], [point[1] for point in points]
             style: Mapping[str, Any] = {"color": "black", "markerfacecolor": "white", "linestyle": "none"}
-            axes.plot(*zip(*points, strict=True), "D", label=f"left at {Shown(found.units).force(push_n)}", **style)
+            axes.plot(across, rows, marker="D", label=f"left at {Shown(found.units).force(push_n)}", **style)
 
 
 PANELS: Final[tuple[Panel, ...]] = (_Pressure(), _Travel(), _Stack(), _Balance(), _Failures())

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from fitcheck.hydraulics.contribution import Saved, runs, saved
+from fitcheck.hydraulics.contribution import Saved, knocked, runs, saved
 from fitcheck.hydraulics.record import Answer, Stroke, Take, Travel
 from fitcheck.hydraulics.spread import Amount, total
 from fitcheck.reports.pedal_words import CAUSES, Shown, heading, outlet_name, share, table, volume
@@ -98,6 +98,15 @@ def travel_lines(found: Answer, shown: Shown, width: int) -> Iterator[str]:
         yield from heading("PEDAL TRAVEL AT THE FOOT", width)
     for travel in found.travels:
         yield from paragraph(_travelled(travel, shown), width, "  ", "    ")
+    back = knocked(found) if found.travels else None
+    if back is not None:
+        words = f"{shown.length(back.back_mm)} of knock-back at every caliper, which is not counted, would add"
+        yield from paragraph(f"{words} {shown.length(back.foot_mm)} ({back.mark})", width, "  ", "    ")
+    if found.lags:
+        slowest = max(found.lags, key=lambda one: one.lag_s)
+        thick = f"{slowest.fluid} as thick as allowed, {slowest.viscosity_mm2_s:g} mm2/s ({slowest.source})"
+        words = f"at -40 degC {slowest.tag} follows the foot most slowly: six tenths of the pressure after"
+        yield from paragraph(f"{words} {slowest.lag_s:.2f} s, lines and hoses alone, {thick}", width, "  ", "    ")
     if not found.curves:
         return
     yield ""

@@ -64,7 +64,7 @@ def json_text(value: Any) -> str:
 
 
 def compact_text(value: Any) -> str:
-    """Return `value` as JSON on one line, for programs: a third of the bytes in a sixth of the time."""
+    """Return `value` as JSON on one line, for programs: two thirds of the bytes in half of the time."""
     return _safe(json.dumps(plain(value), separators=(",", ":"), ensure_ascii=False, allow_nan=False))
 
 

@@ -1,4 +1,4 @@
-"""A drawing as PDF: its SVG text, put on one page by svglib and reportlab. No drawing is written twice."""
+"""A drawing as PDF: its SVG text, put on paper by svglib and reportlab. No drawing is written twice."""
 
 from io import BytesIO
 from typing import Final
@@ -22,10 +22,10 @@ class PrintError(FitcheckError, ImportError):
         return 'PDF needs svglib and reportlab: pip install "fitcheck[print]"'
 
 
-def svg_pdf(svg: str) -> bytes:
-    """Return a drawing, the text of an SVG file with a `viewBox`, as a PDF of one page. Same input, same bytes.
+def svg_pdf(*svgs: str) -> bytes:
+    """Return drawings, texts of SVG files with a `viewBox`, as a PDF of a page for each. Same input, same bytes.
 
-    The page is A4, else A3, as the drawing lies; a drawing that would be shrunk to less than 0.7 of its size on both
+    A page is A4, else A3, as the drawing lies; a drawing that would be shrunk to less than 0.7 of its size on both
     has a page of its own size. One unit of the drawing is a millimetre at most.
 
     Raises:
@@ -41,15 +41,17 @@ def svg_pdf(svg: str) -> bytes:
         raise PrintError from None
     from fitcheck.reports.pack.figures import drawing
 
-    made = drawing(_plain(svg))
-    wide, high = made.width / mm, made.height / mm
-    page, scale = _paper(wide, high)
     written = BytesIO()
-    canvas = Canvas(written, pagesize=(page[0] * mm, page[1] * mm), invariant=1, pageCompression=1)
-    made.scale(scale, scale)
-    left, bottom = (page[0] - wide * scale) / 2.0, page[1] - _EDGE_MM - high * scale
-    renderPDF.draw(made, canvas, left * mm, bottom * mm)
-    canvas.showPage()
+    canvas = Canvas(written, invariant=1, pageCompression=1)
+    for svg in svgs:
+        made = drawing(_plain(svg))
+        wide, high = made.width / mm, made.height / mm
+        page, scale = _paper(wide, high)
+        canvas.setPageSize((page[0] * mm, page[1] * mm))
+        made.scale(scale, scale)
+        left, bottom = (page[0] - wide * scale) / 2.0, page[1] - _EDGE_MM - high * scale
+        renderPDF.draw(made, canvas, left * mm, bottom * mm)
+        canvas.showPage()
     canvas.save()
     return written.getvalue()
 

@@ -1,12 +1,16 @@
 """The served folder: reading and writing the files of its builds, and nothing else."""
 
 from hashlib import sha256
-from typing import NamedTuple
+from threading import Lock
+from typing import Final, NamedTuple
 
 from fitcheck.files import Fence, Held
 from fitcheck.service.problems import RefusedError
 from fitcheck.sources import MOST_BYTES, read, write_atomically
 from fitcheck.trees import InputError, Mapping, Sequence
+
+_WRITING: Final = Lock()
+"""Held from comparing to writing: of two requests at once the second finds what the first wrote."""
 
 
 class FileText(NamedTuple):
@@ -45,11 +49,12 @@ class Folder:
             RefusedError: there is no such file, or its SHA-256 is no longer `was`: `there` is then what it holds.
             InputError: it cannot be written.
         """
-        there = self.text(path)
-        if there.sha256 != was:
-            detail = f"{path} is not what it was when it was read; nothing was written"
-            raise RefusedError("changed", detail, there=there._asdict())
-        write_atomically(self.fence.where(path), text)
+        with _WRITING:
+            there = self.text(path)
+            if there.sha256 != was:
+                detail = f"{path} is not what it was when it was read; nothing was written"
+                raise RefusedError("changed", detail, there=there._asdict())
+            write_atomically(self.fence.where(path), text)
         return FileText(path, text, digest(text.encode()))
 
     def names(self) -> tuple[str, ...]:

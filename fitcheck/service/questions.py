@@ -11,7 +11,11 @@ Build = Literal["needed", "possible", "none"]
 
 
 class Question(NamedTuple):
-    """One question: its path below `/api/`, its options, whether it is of a build, who answers it, what it is, as what."""
+    """One question.
+
+    `path` is below `/api/`; `build` says whether it is of a build; `answer` is who answers it, below `answers`; `media`
+    is the type of the answer.
+    """
 
     path: str
     options: type[asked.Options]
@@ -51,13 +55,18 @@ _ALL: Final = (
 )
 QUESTIONS: Final[Mapping[str, Question]] = {question.path: question for question in _ALL}
 RULES: Final = Question("rules", asked.Options, "none", "parts.rules", "Every rule and its page")
+PAGE: Final[Mapping[str, str]] = {
+    **{f"page/{name}": f"page.told.{name}" for name in ("core", "drawing", "remedies", "bill", "sheets", "pedal", "look")},
+    "page/about": "page.about.about",
+    "page/tried": "page.tried.tried",
+    "page/changed": "page.tried.changed_file",
+}
+"""What the page asks, and who answers: of no use to other programs, so nothing of it is in the API."""
 
 
 def answer_of(path: str) -> Callable[[Source, Mapping[str, Any]], Answer]:
     """Return the function that answers a question, by its path."""
-    where = (RULES if path == RULES.path else QUESTIONS[path]).answer
-    module, _, name = where.partition(".")
-    found: Callable[[Source, Mapping[str, Any]], Answer] = getattr(
-        import_module(f"fitcheck.service.answers.{module}"), name
-    )
+    where = PAGE[path] if path in PAGE else f"answers.{(RULES if path == RULES.path else QUESTIONS[path]).answer}"
+    module, _, name = where.rpartition(".")
+    found: Callable[[Source, Mapping[str, Any]], Answer] = getattr(import_module(f"fitcheck.service.{module}"), name)
     return found

@@ -3,6 +3,7 @@
 from pathlib import Path
 from xml.etree import ElementTree
 
+import pymupdf
 import pytest
 
 from fitcheck.cli.main import main
@@ -90,6 +91,14 @@ def test_pdf_is_written(build: str, capfdbinary: pytest.CaptureFixture[bytes], t
     assert run(capfdbinary, build, "--format", "pdf", "--output", str(target)) == (1, b"", f"{target} written\n")
     assert target.read_bytes().startswith(b"%PDF")
     assert run(capfdbinary, build, "--format", "pdf")[1] == target.read_bytes()
+
+
+def test_pdf_has_a_page_for_each_view(build: str, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
+    """All views as PDF are four pages."""
+    _, out, _ = run(capfdbinary, build, "--view", "all", "--format", "pdf")
+    pages = [page.get_text() for page in pymupdf.open(stream=out)]
+    titles = ["Wren: circuit", "Wren: plan", "Wren: side view", "Wren: front view"]
+    assert [title in page for title, page in zip(titles, pages, strict=True)] == [True] * 4
 
 
 def test_the_build_is_not_written_over(build: str, capfdbinary: pytest.CaptureFixture[bytes]) -> None:

@@ -120,7 +120,7 @@ def test_no_block_of_holes_where_there_are_none() -> None:
         (
             {"route": "[[20, 0, 0]]", "end": "[20, 200, 0]", "tools": ""},
             "bend-crowded",
-            ("error", "run is straight for 5.7 mm before run.from: its nut, nut-3-8-24-inverted, needs 9.53 mm"),
+            ("error", "run is straight for 5.7 mm before run.from, its nut, nut-3-8-24-inverted, needs 9.53 mm"),
         ),
     ],
 )

@@ -59,6 +59,7 @@ STRANGE = {
     "little-thread",
     "single-flare-joint",
     "no-bleed-screw",
+    "bleed-screw-below-its-port",
     "little-fluid",
     "rubber-for-another-fluid",
     "clutch-cylinder-too-small",

@@ -63,6 +63,10 @@ PEDAL TRAVEL AT THE FOOT
 
   brake pedal, 400 N: 30.2 mm (29.9 to 35.4 mm over all assumptions); floor at
     150 mm, 79.9 % left
+  at -40 degC brake follows the foot most slowly: six tenths of the pressure
+    after 0.21 s, lines and hoses alone, DOT 4 as thick as allowed, 1800 mm2/s
+    (49 CFR 571.116 (FMVSS 116); encyclopedia article on DOT 5.1 (2017)
+    (viscosity))
 
   on the brake pedal      mc.out    travel
   --------------------  --------  --------

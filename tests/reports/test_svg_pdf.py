@@ -89,7 +89,7 @@ def test_letters_of_other_scripts_are_not_lost() -> None:
 
 def test_what_is_no_drawing_is_refused() -> None:
     """Text that is no SVG is refused with the place where reading it ended."""
-    with pytest.raises(ValueError, match="^expected a drawing as SVG text: .*line 1, column 0$"):
+    with pytest.raises(ValueError, match=r"^expected a drawing as SVG text: .*line 1, column 0$"):
         svg_pdf("no drawing")
 
 

@@ -120,6 +120,8 @@ def _drums(context: Context, column: Column, held: float) -> Iterator[Said]:
 
 
 def _holding(column: Column, held: float) -> str:
+    if not column.valves:  # circuits that are joined: the valve is not on the way to the nearest outlet
+        return f"a residual valve behind {column.outlet} holds {_psi(held)}"
     return f"{few(column.valves)} {'holds' if len(column.valves) == 1 else 'hold'} {_psi(held)}"
 
 

@@ -9,8 +9,8 @@ diameter, 2 S t / D, with the least tensile strength of its material and the thi
 hose that states its limits of 49 CFR 571.106 by the burst which that asks for, over 4. An excess is an error; it is a
 warning where the strength is assumed, and where the pressure is over nine tenths of the rating. Feed hoses and
 reservoirs are left to `unpressurised-part`. With one circuit of a balance bar lost the other may see more: that counts
-where the build states `pedal.share_left`; where it does not, all of the push is assumed, for a warning. Where force,
-ratio or bores are not known nothing is compared.
+where the build states `pedal.share_left`; where it does not, all of the push is assumed, for a note. Where force, ratio
+or bores are not known nothing is compared.
 
 Why it matters
 --------------
@@ -108,7 +108,9 @@ def _compared(context: Context, one: Rated, known: Rating) -> Iterator[Said]:
 def _level(one: Rated, known: Rating) -> Level | None:
     if one.pressure_mpa > known.fails_mpa:
         return "error"
-    return "warning" if _near(one, known) or _may(one, known) else None
+    if _near(one, known):
+        return "warning"
+    return "note" if _may(one, known) else None
 
 
 def _near(one: Rated, known: Rating) -> bool:

@@ -5,15 +5,15 @@ What it finds
 A straight between two bends that is shorter than the bender leaves (its `between`, else its `clamp`), and one before an
 end that is shorter than the flaring tool (`tools.flaring.grip`), the nut or the bender's clamp need. Where the build
 states none of these the usual figures are taken: three outside diameters for the bender, 25 mm for the flaring tool.
-An error if a stated figure is undercut, or the least length that the nut can have: its thread's diameter; a warning if
-only a usual one is. Two bends of one radius and one plane that
-follow each other at once, as in a U, are one pull of the bender and no fault. The tube that a flare uses up is not
-counted.
+An error if the nut does not find room: its length as stated, or the least that it can have, its thread's diameter. A
+warning if only the tools do not: such a bend is pulled by hand round a clamped die, an end is flared before the tube
+is bent. Two bends of one radius and one plane that follow each other at once, as in a U, are one pull of the bender and
+no fault. The tube that a flare uses up is not counted.
 
 Why it matters
 --------------
-The tool must hold straight tube. Where there is none the bend comes out elsewhere, or the flare cannot be formed at
-all once the tube is bent.
+The tool must hold straight tube. Where there is none the bend comes out elsewhere, or the flare cannot be formed any
+more once the tube is bent. A nut in a bend does not reach its port.
 
 Example
 -------
@@ -65,15 +65,21 @@ from fitcheck.checks.line_words import leg_words, route_path, tenths
 RULE = "bend-crowded"
 _PLAY_MM = 0.05
 _ONE_PLANE_DEG = 0.1
+_BY_HAND = "bend it by hand round a clamped die"
+_FIRST = "flare this end before bending"
 
 
 class _Need(NamedTuple):
-    """Straight tube that something needs [mm], where that comes from, and whether the build or a catalog states it."""
+    """Straight tube that something needs [mm], where that comes from, and whether the build or a catalog states it.
+
+    `remedy` says how the line is made all the same; None if it cannot be.
+    """
 
     mm: float
     what: str
     source: str
     stated: bool
+    remedy: str | None = None
 
 
 def find(context: Context) -> Iterator[Said]:
@@ -88,8 +94,9 @@ def find(context: Context) -> Iterator[Said]:
 
 
 def _of_run(context: Context, run: Run, needed: StraightsNeeded) -> Iterator[Finding]:
-    clamp = _Need(needed.clamp_mm, "the bender", needed.clamp_source, needed.clamp_source == STATED)
-    between = _Need(needed.between_mm, "the bender", needed.between_source, needed.between_source.endswith(STATED))
+    clamp = _Need(needed.clamp_mm, "the bender", needed.clamp_source, needed.clamp_source == STATED, _BY_HAND)
+    stated = needed.between_source.endswith(STATED)
+    between = _Need(needed.between_mm, "the bender", needed.between_source, stated, _BY_HAND)
     last = len(run.straights_mm) - 1
     for index, straight in enumerate(run.straights_mm):
         if 0 < index < last:
@@ -101,13 +108,15 @@ def _of_run(context: Context, run: Run, needed: StraightsNeeded) -> Iterator[Fin
             where = f"before {end}"
         short = [need for need in wanted if straight < need.mm - _PLAY_MM]
         if short:
-            yield _finding(context, run, index, where, max(short, key=lambda need: (need.stated, need.mm)))
+            worst = max(short, key=lambda need: (need.remedy is None, need.stated, need.mm))
+            yield _finding(context, run, index, where, worst)
 
 
 def _finding(context: Context, run: Run, index: int, where: str, need: _Need) -> Finding:
     straight = run.straights_mm[index]
     usual = "" if need.stated else ", by the usual figure"
-    message = f"{run.tag} is straight for {tenths(straight)} {where}: {need.what} needs {mm(need.mm)}{usual}"
+    done = f": {need.remedy}" if need.remedy is not None else ""
+    message = f"{run.tag} is straight for {tenths(straight)} {where}, {need.what} needs {mm(need.mm)}{usual}{done}"
     evidence = {
         "straight_mm": straight,
         "needed_mm": need.mm,
@@ -116,7 +125,7 @@ def _finding(context: Context, run: Run, index: int, where: str, need: _Need) ->
         "radii_mm": [radius.mm for radius in run.radii],
         "source": need.source,
     }
-    level: Level = "error" if need.stated else "warning"
+    level: Level = "error" if need.remedy is None else "warning"
     path = route_path(run, min(index, len(run.radii) - 1))
     return context.finding(RULE, level, message, (run.tag,), path, evidence)
 
@@ -136,7 +145,7 @@ def _one_pull(run: Run, index: int) -> bool:
 
 def _grip(needed: StraightsNeeded) -> _Need:
     stated = needed.grip_source == STATED
-    return _Need(needed.grip_hand_mm, "the flaring tool", needed.grip_source, stated)
+    return _Need(needed.grip_hand_mm, "the flaring tool", needed.grip_source, stated, _FIRST)
 
 
 def _nut(context: Context, end: str, od_mm: float) -> Iterator[_Need]:

@@ -5,10 +5,12 @@ car are in line. Sheets of paper are about 1.4 times as wide as high (ISO 216), 
 """
 
 from collections.abc import Iterator, Sequence
+from math import log
 from typing import Final
 
 from fitcheck.reports.diagram.layout import laid_out
 from fitcheck.reports.diagram.record import Layout, Placed, PlacedPin, Run, Scheme
+from fitcheck.reports.drawing import Spot
 
 _ONE_CAR: Final = 80
 _TOGETHER: Final = 48
@@ -24,20 +26,35 @@ def packed(scheme: Scheme) -> Layout:
     layouts = [laid_out(part) for part in _parts(scheme)]
     if len(layouts) == 1:
         return layouts[0]
-    area = sum((layout.width + _GAP_MM) * (layout.height + _GAP_MM) for layout in layouts)
-    most = max((area * _PAPER) ** 0.5, *(layout.width for layout in layouts))
+    spots, wide, high = min(_shelved(layouts), key=lambda way: _unlike_paper(way[1], way[2]))
     placed: list[Placed] = []
     runs: list[Run] = []
-    x = y = row = wide = 0.0
-    for layout in layouts:
-        if x and x + layout.width > most:
-            x, y, row = 0.0, y + row + _GAP_MM, 0.0
+    for layout, (x, y) in zip(layouts, spots, strict=True):
         placed += [moved(each, x, y) for each in layout.placed]
         runs += [_moved_run(each, x, y) for each in layout.runs]
-        wide = max(wide, x + layout.width)
-        x += layout.width + _GAP_MM
-        row = max(row, layout.height)
-    return Layout(wide, y + row, tuple(placed), tuple(sorted(runs, key=lambda run: run.joint)))
+    return Layout(wide, high, tuple(placed), tuple(sorted(runs, key=lambda run: run.joint)))
+
+
+def _unlike_paper(wide: float, high: float) -> float:
+    """Return how far the proportion of a sheet is from that of paper."""
+    return abs(log(max(wide, 1.0) / max(high, 1.0) / _PAPER))
+
+
+def _shelved(layouts: Sequence[Layout]) -> Iterator[tuple[list[Spot], float, float]]:
+    """Yield ways of putting parts in rows: where each part stands, and the width and height of all."""
+    widest = max(layout.width for layout in layouts)
+    for count in range(1, 2 + int(3.0 * len(layouts) ** 0.5)):
+        most = count * (widest + _GAP_MM)
+        spots: list[Spot] = []
+        x = y = row = wide = 0.0
+        for layout in layouts:
+            if x and x + layout.width > most:
+                x, y, row = 0.0, y + row + _GAP_MM, 0.0
+            spots.append((x, y))
+            wide = max(wide, x + layout.width)
+            x += layout.width + _GAP_MM
+            row = max(row, layout.height)
+        yield spots, wide, y + row
 
 
 def _parts(scheme: Scheme) -> Iterator[Scheme]:

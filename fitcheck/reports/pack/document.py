@@ -1,7 +1,8 @@
-"""The file that a pack's PDF is written to: its pages, what stands at head and foot of each, entries of the contents."""
+"""The file that a pack's PDF is written to: its pages, what stands at head and foot of each, its headings."""
 
 from typing import IO, Any
 
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate, Paragraph
 
@@ -9,6 +10,7 @@ from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.looks import ALARM, FOOT_MM, FRAME_MM, HEAD_MM, LINE, MM, SOFT
 from fitcheck.reports.pack.page import MADE_BY
+from fitcheck.reports.pack.parts import Heading
 from fitcheck.reports.pack.record import Pack
 from fitcheck.reports.plain import visible
 
@@ -26,6 +28,7 @@ class Document(BaseDocTemplate):
             subject=visible(pack.revision.words), creator=MADE_BY, producer="fitcheck", lang="en", pageCompression=1,
         )  # fmt: skip
         self.pack, self.total = pack, total
+        self.entries: list[Heading] = []
         self.addPageTemplates([self._page(name, *size) for name, size in pages.items()])
 
     def _page(self, name: str, wide: float, high: float) -> PageTemplate:
@@ -36,10 +39,10 @@ class Document(BaseDocTemplate):
         )  # fmt: skip
         return PageTemplate(id=name, frames=[frame], pagesize=(wide * MM, high * MM), onPage=self._furnish)
 
-    def _furnish(self, canvas: Canvas, _: BaseDocTemplate) -> None:
+    def _furnish(self, canvas: Canvas, document: Any) -> None:
         """Put head and foot on a page."""
         canvas.last_run = self.total is not None  # type: ignore[attr-defined]
-        wide, high = canvas._pagesize  # noqa: SLF001 (nothing public tells the size of the present page)
+        wide, high = document.pageTemplate.pagesize
         left, right = 16.0 * MM, wide - 16.0 * MM
         canvas.saveState()
         top = high - 10.0 * MM
@@ -59,14 +62,14 @@ class Document(BaseDocTemplate):
         canvas.restoreState()
 
     def afterFlowable(self, flowable: Any) -> None:  # noqa: N802
-        """Tell the table of contents and the reader's outline of a heading."""
+        """Note a heading for the table of contents, and put it into the reader's outline."""
         contents = getattr(flowable, "contents", None)
         if contents is None:
             return
         level, words, anchor = contents
         self.canv.bookmarkPage(anchor)
         self.canv.addOutlineEntry(visible(words), anchor, level, closed=level == 0)
-        self.notify("TOCEntry", (level, fonts.marked(words), self.page, anchor))
+        self.entries.append((level, fonts.marked(words), self.page, anchor))
 
 
 def _cut(words: str, room: float, size: float) -> str:
@@ -81,17 +84,13 @@ def _cut(words: str, room: float, size: float) -> str:
 
 def _words(canvas: Canvas, markup: str, x: float, y: float, room: float) -> None:
     """Draw one line of marked words."""
-    from reportlab.lib.styles import ParagraphStyle
-
-    style = ParagraphStyle("small", fontName=fonts.REGULAR, fontSize=_SMALL, leading=_SMALL + 1.0)
-    made = Paragraph(markup, style)
+    made = Paragraph(markup, ParagraphStyle("small", fontName=fonts.REGULAR, fontSize=_SMALL, leading=_SMALL + 1.0))
     _, high = made.wrap(room, 100.0)
     made.drawOn(canvas, x, y - high + _SMALL)
 
 
 def _caution(canvas: Canvas, x: float, top: float, room: float) -> None:
-    from reportlab.lib.styles import ParagraphStyle
-
-    made = Paragraph(CAUTION, ParagraphStyle("c", fontName=fonts.REGULAR, fontSize=_CAUTION, leading=6.8, textColor=SOFT))
+    style = ParagraphStyle("caution", fontName=fonts.REGULAR, fontSize=_CAUTION, leading=6.8)
+    made = Paragraph(f"<font color='{SOFT}'>{CAUTION}</font>", style)
     _, high = made.wrap(room, 100.0)
     made.drawOn(canvas, x, top - high)

@@ -1,4 +1,4 @@
-"""Drawings of a pack for its PDF: the same SVG, read by svglib; hatching spread out, fonts that have every character."""
+"""Drawings of a pack for its PDF: the same SVG, read by svglib, with hatching and fonts that svglib does not know."""
 
 import logging
 from collections.abc import Iterable, Iterator, Mapping
@@ -9,12 +9,13 @@ from typing import Any, Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from fitcheck.reports.pack.fonts import font_for, shown
+from fitcheck.reports.pack.fonts import REGULAR, font_for, shown
 
 _SVG: Final = "http://www.w3.org/2000/svg"
 _XLINK: Final = "http://www.w3.org/1999/xlink"
 _PT_PER_MM: Final = 72.0 / 25.4
 _FILL: Final = pattern(r"fill: ?url\(#([^)]+)\)")
+_FAMILY: Final = pattern(r"font-family:[^;]*;? ?")
 _NUMBER: Final = pattern(r"-?\d+(?:\.\d+)?")
 _MOST_TILES: Final = 400
 _BOX: Final = ("x", "y", "width", "height")
@@ -57,6 +58,7 @@ def _alone(svg: Element) -> Element:
     """Return a drawing as a file of its own that svglib understands."""
     whole = deepcopy(svg)
     whole.set("xmlns", _SVG)
+    whole.set("font-family", REGULAR)
     patterns = {each.get("id", ""): each for each in whole.iter("pattern")}
     for parent in list(whole.iter()):
         parent[:] = _merged([each for child in parent for each in _readable(child, patterns)])
@@ -72,8 +74,8 @@ def _readable(child: Element, patterns: Mapping[str, Element]) -> Iterator[Eleme
         child.set(f"{{{_XLINK}}}href", link)
     style = child.get("style", "")
     found = _FILL.search(style)
-    if "font-weight: 700" in style:
-        child.set("style", style.replace("font-weight: 700", "font-weight: bold"))
+    if "font-" in style:  # svglib would ask the system for fonts: what is drawn may not hang on what is installed
+        child.set("style", _FAMILY.sub("", style).replace("font-weight: 700", "font-weight: bold"))
     if found is not None and found[1] in patterns and child.tag == "path":
         yield from _spread(child, patterns[found[1]])
     else:
@@ -128,7 +130,8 @@ def _set_clips(whole: Element) -> None:
         left, top, wide, high = (float(each) for each in window.get("viewBox", "0 0 1 1").split())
         x, y, shown, tall = (float(window.get(name, "0")) for name in _BOX)
         clip = Element("clipPath", {"id": f"window-{place}"})
-        clip.append(Element("rect", {name: str(value) for name, value in zip(_BOX, (left, top, wide, high), strict=True)}))
+        box = (str(value) for value in (left, top, wide, high))
+        clip.append(Element("rect", dict(zip(_BOX, box, strict=True))))
         group = Element("g", {"clip-path": f"url(#window-{place})"})
         group.extend(list(window))
         window.clear()

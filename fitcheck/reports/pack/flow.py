@@ -12,6 +12,8 @@ from fitcheck.reports.pack.parts import Figure, Tick
 _PAD: Final = 3.0
 _LOOKS: Final = frozenset(("item", "more", "alarm", "warning", "caution"))
 _LEAST_COLUMN: Final = 14.0
+_FIRST_ROWS: Final = 110.0
+"""Room that a heading wants with the first rows of its table [pt]."""
 
 
 class Flow:
@@ -23,12 +25,24 @@ class Flow:
 
     def of(self, parent: Element) -> Iterator[Any]:
         """Yield the flowables of everything within an element."""
-        for child in parent:
-            yield from _KINDS.get(child.tag, _inside)(self, child)
+        children = list(parent)
+        for place, child in enumerate(children):
+            if child.tag in ("h3", "h4"):
+                yield from self.heading(child, children[place + 1] if place + 1 < len(children) else None)
+            else:
+                yield from _KINDS.get(child.tag, _inside)(self, child)
 
-    def heading(self, element: Element) -> Iterator[Any]:
-        """Yield a heading; what has an anchor goes into the table of contents."""
-        made = self.paragraph(element, element.tag)
+    def heading(self, element: Element, following: Element | None = None) -> Iterator[Any]:
+        """Yield a heading; what has an anchor goes into the table of contents.
+
+        It stays with what follows, but a table may end on the next page: with its first rows.
+        """
+        from reportlab.platypus import CondPageBreak
+
+        before_table = following is not None and following.find("table") is not None
+        if before_table:
+            yield CondPageBreak(_FIRST_ROWS)
+        made = self.paragraph(element, f"{element.tag}{'-table' if before_table else ''}")
         if "id" in element.attrib:
             made.contents = (int(element.tag[1]) - 2, "".join(element.itertext()), element.attrib["id"])
         yield made
@@ -55,7 +69,7 @@ def _inside(flow: Flow, element: Element) -> Iterator[Any]:
 
 
 def _heading(flow: Flow, element: Element) -> Iterator[Any]:
-    return flow.heading(element)
+    yield flow.paragraph(element, element.tag)
 
 
 def _words(flow: Flow, element: Element) -> Iterator[Any]:
@@ -81,8 +95,6 @@ def _div(flow: Flow, element: Element) -> Iterator[Any]:
 
     looks = element.get("class", "").split()
     if "drawing" in looks:
-        if "page" in looks:
-            yield PageBreak()
         yield from _drawn(flow, element)
         return
     inside = list(flow.of(element))
@@ -110,7 +122,7 @@ def _boxed(flow: Flow, element: Element) -> Any:
 
     words = [element.text or "", *(f"\u2022 {''.join(item.itertext())}" for item in element.iter("li"))]
     rows = [[Paragraph(f"<b>{fonts.marked(each)}</b>", flow.looks["cell"])] for each in words]
-    rules = [("BOX", (0, 0), (-1, -1), 1.5, ALARM), ("TOPPADDING", (0, 0), (-1, -1), 2)]
+    rules: list[Any] = [("BOX", (0, 0), (-1, -1), 1.5, ALARM), ("TOPPADDING", (0, 0), (-1, -1), 2)]
     return Table(rows, colWidths=[TEXT_MM * MM], style=TableStyle(rules), hAlign="CENTER", spaceAfter=6)
 
 
@@ -119,12 +131,14 @@ def _table(flow: Flow, element: Element) -> Iterator[Any]:
 
     heads = element.findall("thead/tr")
     rows = [*heads, *element.findall("tbody/tr")]
+    if not element.findall("tbody/tr"):
+        return
     sign = element.get("class") == "sign"
     cells = [[_cell(flow, cell) for cell in row] for row in rows]
     widths = column_widths([[_extent(cell) for cell in row] for row in rows], TEXT_MM * MM)
     if sign:
         widths = [TEXT_MM * MM / len(widths)] * len(widths)
-    rules: list[tuple[Any, ...]] = [
+    rules: list[Any] = [
         ("GRID", (0, 0), (-1, -1), 0.5, LINE),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), _PAD),
@@ -134,7 +148,7 @@ def _table(flow: Flow, element: Element) -> Iterator[Any]:
         *([("BACKGROUND", (0, 0), (-1, len(heads) - 1), "#e8e8e8")] if heads else []),
     ]
     yield Table(
-        cells, colWidths=widths, rowHeights=[34.0] if sign else None, repeatRows=len(heads), splitInRow=0 if sign else 1,
+        cells, colWidths=widths, rowHeights=[34.0] if sign else None, repeatRows=len(heads), splitInRow=int(not sign),
         style=TableStyle(rules), hAlign="CENTER", spaceBefore=3, spaceAfter=6,
     )  # fmt: skip
 
@@ -147,7 +161,7 @@ def _cell(flow: Flow, cell: Element) -> Any:
     if cell.find("i") is not None:
         return Tick(None, 1.0)
     style = flow.looks["head" if cell.tag == "th" else "cell"]
-    if cell.get("class") == "n" and cell.tag == "td":
+    if cell.get("class") == "n":
         style = style.clone("right", alignment=TA_RIGHT)
     first, *others = _lines(cell)
     return [Paragraph(first, style), *(Paragraph(each, style) for each in others)]
@@ -189,9 +203,7 @@ def column_widths(rows: Sequence[Sequence[tuple[float, float]]], most: float) ->
         return [most * width / sum(least) for width in least]
     more = [want - low for want, low in zip(wanted, least, strict=True)]
     if sum(more) <= most - sum(least):
-        spare = most - sum(wanted)
-        widest = wanted.index(max(wanted))
-        return [width + (spare if at == widest else 0.0) for at, width in enumerate(wanted)]
+        return [most * want / sum(wanted) for want in wanted]
     share = (most - sum(least)) / sum(more)
     return [low + share * each for low, each in zip(least, more, strict=True)]
 
@@ -210,8 +222,6 @@ def _facts(flow: Flow, element: Element) -> Iterator[Any]:
 
 _KINDS: Final[Mapping[str, Callable[[Flow, Element], Iterator[Any]]]] = {
     "h1": _heading,
-    "h3": _heading,
-    "h4": _heading,
     "p": _words,
     "ul": _list,
     "ol": _list,

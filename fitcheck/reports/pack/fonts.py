@@ -1,7 +1,7 @@
-"""Characters on paper: no one that a font lacks may vanish.
+r"""Characters on paper: no one that a font lacks may vanish.
 
 Text is set in Helvetica, which every reader of PDF has. What it lacks is taken from DejaVu Sans, which comes with
-matplotlib, or without that from Vera, which comes with reportlab. What both lack is shown as its code: `\\u4e2d`.
+matplotlib, or without that from Vera, which comes with reportlab. What both lack is shown as its code: `\u4e2d`.
 """
 
 from functools import lru_cache
@@ -30,10 +30,11 @@ def _known() -> frozenset[int]:
 
     regular, bold = _files()
     faces = [TTFont(_MORE, regular), TTFont(_MORE_BOLD, bold)]
-    for at, face in enumerate(faces):
+    for face in faces:
         registerFont(face)
-        addMapping(_MORE, at, 0, face.fontName)
-        addMapping(_MORE, at, 1, face.fontName)
+    for italic in (0, 1):
+        addMapping(_MORE, 0, italic, _MORE)
+        addMapping(_MORE, 1, italic, _MORE_BOLD)
     return frozenset(faces[0].face.charToGlyph) & frozenset(faces[1].face.charToGlyph)
 
 

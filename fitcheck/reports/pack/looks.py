@@ -1,6 +1,6 @@
 """How a pack looks on paper: styles of text, colours, margins. Lengths in pt."""
 
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from fitcheck.reports.pack.fonts import BOLD, REGULAR
 
@@ -23,13 +23,8 @@ LEAST_SCALE: Final = 0.7
 """Below this the small type of a drawing is no longer read with ease (common practice, no source)."""
 
 
-class Looks(NamedTuple):
-    """Paragraph styles by what they are for."""
-
-    styles: dict[str, Any]
-
-    def __getitem__(self, name: Any) -> Any:
-        return self.styles[name]
+Looks = dict[str, Any]
+"""Paragraph styles by what they are for."""
 
 
 _SIZES: Final = {
@@ -44,7 +39,7 @@ def looks() -> Looks:
     from reportlab.lib.styles import ParagraphStyle
 
     edge = (FRAME_MM - TEXT_MM) / 2.0 * MM
-    made: dict[str, Any] = {}
+    made: Looks = {}
     for name, (size, lead) in _SIZES.items():
         bold = name in ("h1", "h2", "h3", "h4", "head", "warning", "alarm", "toc0")
         made[name] = ParagraphStyle(
@@ -57,6 +52,8 @@ def looks() -> Looks:
     made["h3"].spaceBefore, made["h4"].spaceBefore = 9.0, 7.0
     for name in ("h2", "h3", "h4"):
         made[name].keepWithNext = 1
+    for name in ("h3", "h4"):
+        made[f"{name}-table"] = made[name].clone(f"{name}-table", keepWithNext=0)
     made["item"].leftIndent = edge + 8.0
     made["more"].leftIndent = edge + 20.0
     made["more"].textColor = made["caution"].textColor = SOFT
@@ -64,4 +61,4 @@ def looks() -> Looks:
     made["warning"].borderColor, made["warning"].borderWidth, made["warning"].borderPadding = ALARM, 3.0, 8.0
     made["warning"].spaceBefore = made["warning"].spaceAfter = 16.0
     made["toc1"].leftIndent = edge + 14.0
-    return Looks(made)
+    return made

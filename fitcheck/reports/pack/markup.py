@@ -2,8 +2,14 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from html import escape
+from typing import Final
 
 from fitcheck.reports.plain import visible
+
+BOX: Final = '<i class="tick"></i>'
+"""A box to tick, in a cell."""
+WIDE: Final = '<div class="wide" tabindex="0" role="group" aria-label="table">'
+"""Begins what a narrow screen scrolls sideways; by keyboard too, which is what the rest is for."""
 
 
 def safe(words: str) -> str:
@@ -28,24 +34,20 @@ def listed(sentences: Iterable[str], kind: str = "ul") -> str:
 
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[str]], align: str = "", look: str = "") -> Iterator[str]:
-    """Yield a table of texts; `align` has a letter for each column: `l` left (also where it is too short), `r` right."""
+    """Yield a table of texts; `align` has a letter for each column: `l` left (also what is left out), `r` right."""
     yield from rich_table(heads, ([safe(cell) for cell in row] for row in rows), align, look)
 
 
 def rich_table(heads: Sequence[str], rows: Iterable[Sequence[str]], align: str = "", look: str = "") -> Iterator[str]:
     """Yield a table whose cells are HTML already."""
     sides = [_class("n" if side == "r" else "") for side in align.ljust(len(heads), "l")]
-    yield f'<div class="wide"><table{_class(look)}><thead><tr>'
+    yield f"{WIDE}<table{_class(look)}><thead><tr>"
     yield "".join(f"<th{side}>{safe(head)}</th>" for head, side in zip(heads, sides, strict=True))
     yield "</tr></thead><tbody>"
     for row in rows:
         cells = "".join(f"<td{side}>{cell}</td>" for cell, side in zip(row, sides, strict=True))
         yield f"<tr>{cells}</tr>"
     yield "</tbody></table></div>"
-
-
-BOX = '<i class="tick"></i>'
-"""A box to tick, in a cell."""
 
 
 def _class(look: str) -> str:

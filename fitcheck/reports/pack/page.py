@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from fitcheck.reports.make_page import SIZES
-from fitcheck.reports.pack.markup import safe
+from fitcheck.reports.pack.markup import WIDE, safe
 from fitcheck.reports.pack.record import Pack, Section
 from fitcheck.reports.pack.sheets import caution_told
 
@@ -42,13 +42,14 @@ tr{{break-inside:avoid}}.n{{text-align:right;white-space:nowrap}}.bends .n{{font
 .caution{{font-size:.85em;border-top:1px solid var(--line);margin-top:1rem;padding-top:.3rem;color:var(--soft)}}
 .drawing{{margin:.6rem 0;overflow-x:auto}}
 .drawing>svg{{display:block;max-width:100%;height:auto;background:#fff}}.drawing.paged>svg{{width:100%}}
+@media screen{{.drawing.paged>svg{{min-width:58rem}}.order td:nth-child(4){{min-width:14rem}}}}
 .box{{text-align:center}}
 .box i,i.tick{{display:inline-block;width:1em;height:1em;border:1.5px solid var(--ink);vertical-align:middle}}
 .sign td{{height:3rem}}
 nav ol{{list-style:none;padding-left:1rem}}nav>ol{{padding-left:0}}
 footer{{font-size:.85em;color:var(--soft)}}
 @media print{{body{{font-size:9.5pt;line-height:1.3;max-width:none;padding:0}}a{{color:inherit;text-decoration:none}}
-section,.page,.drawing.paged{{break-before:page}}section>.page:first-of-type{{break-before:auto}}
+section,.page,.drawings h3{{break-before:page}}section>.page:first-of-type,.drawings h2+h3{{break-before:auto}}
 .wide,.drawing{{overflow:visible}}.drawing>svg{{max-width:none;height:auto}}
 .drawing.paged>svg{{max-width:100%;max-height:235mm}}h1{{font-size:20pt}}h2{{font-size:16pt}}h3{{font-size:12pt}}
 h4{{font-size:10pt}}}}
@@ -62,6 +63,7 @@ class Entry(NamedTuple):
     title: str
     headings: tuple[tuple[str, str], ...]
     body: tuple[str, ...]
+    drawings: bool = False
 
 
 def pack_html(pack: Pack, paper: str = "a4") -> str:
@@ -93,7 +95,7 @@ def entry(place: int, section: Section) -> Entry:
         return f'<h3 id="{found[-1][0]}">{words[1]}</h3>'
 
     body = tuple(_HEADING.sub(anchored, part) for part in section.body)
-    return Entry(anchor, section.title, tuple(found), body)
+    return Entry(anchor, section.title, tuple(found), body, section.drawings)
 
 
 def cover(pack: Pack) -> Iterator[str]:
@@ -108,7 +110,7 @@ def cover(pack: Pack) -> Iterator[str]:
     facts = (*pack.facts, ("Variant", variant if variant is not None else "none, as the file stands"))
     for name, words in (*facts, ("Date", pack.revision.on.isoformat()), ("Revision", pack.revision.hash)):
         yield f"<dt>{safe(name)}</dt><dd>{safe(words)}</dd>"
-    yield '</dl><div class="wide"><table><thead><tr><th>made from</th><th>SHA-256</th></tr></thead><tbody>'
+    yield f"</dl>{WIDE}<table><thead><tr><th>made from</th><th>SHA-256</th></tr></thead><tbody>"
     for stamp in pack.revision.files:
         yield f"<tr><td>{safe(stamp.name)}</td><td>{stamp.short}</td></tr>"
     yield f"</tbody></table></div>{caution_told()}</header>"
@@ -126,11 +128,14 @@ def _contents(entries: list[Entry]) -> Iterator[str]:
 
 
 def _section(each: Entry) -> Iterator[str]:
-    yield f'<section id="{each.anchor}"><h2>{safe(each.title)}</h2>'
+    look = ' class="drawings"' if each.drawings else ""
+    yield f'<section id="{each.anchor}"{look}><h2>{safe(each.title)}</h2>'
     yield from each.body
     yield "</section>"
 
 
-def _in_style(words: str) -> str:
+def _in_style(text: str) -> str:
     """Return words as a string of CSS within a page: everything but plain letters as its code."""
-    return "".join(char if char.isascii() and (char.isalnum() or char in " .,:_-") else f"\\{ord(char):x} " for char in words)
+    return "".join(
+        char if char.isascii() and (char.isalnum() or char in " .,:_-") else f"\\{ord(char):x} " for char in text
+    )

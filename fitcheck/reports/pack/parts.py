@@ -1,13 +1,14 @@
-"""Flowables of our own: a drawing that is drawn in the last run only, and a box to tick."""
+"""Flowables of our own: the contents, a drawing that is drawn in the last run only, a box to tick."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from reportlab.platypus.flowables import Flowable
+from reportlab.platypus.tableofcontents import TableOfContents
 
 
-class Figure(Flowable):  # type: ignore[misc]
-    """A drawing in its own size, or shrunk to a scale. Runs that only count pages leave it out: that is most of the time."""
+class Figure(Flowable):
+    """A drawing in its own size, or shrunk to a scale. Runs that only count pages leave it out."""
 
     def __init__(self, make: Callable[[], Any], wide: float, high: float, scale: float = 1.0) -> None:
         super().__init__()
@@ -32,7 +33,23 @@ class Figure(Flowable):  # type: ignore[misc]
         self.canv.restoreState()
 
 
-class Tick(Flowable):  # type: ignore[misc]
+Heading = tuple[int, str, int, str]
+"""A heading in the contents: its level from 0 on, its words as markup, its page, its anchor."""
+
+
+class Contents(TableOfContents):
+    """The table of contents. It knows its headings, so its height, from the beginning; their pages come later."""
+
+    def __init__(self, headings: Iterable[Heading], styles: Sequence[Any]) -> None:
+        super().__init__(dotsMinLevel=0, levelStyles=list(styles))
+        self.number(headings)
+
+    def number(self, headings: Iterable[Heading]) -> None:
+        """Take headings with their pages in the place of those before."""
+        self._lastEntries = list(headings)
+
+
+class Tick(Flowable):
     """A box to tick, `left` of it free, before a paragraph or by itself."""
 
     def __init__(self, words: Any, left: float) -> None:

@@ -1,6 +1,7 @@
 """A pack as one PDF: cover, contents with page numbers, sections; the revision and the page's number on each page."""
 
 from io import BytesIO
+from typing import Any
 
 from fitcheck.progress import step
 from fitcheck.reports.pack.record import Pack
@@ -22,7 +23,8 @@ def ready() -> None:
 def pack_pdf(pack: Pack, paper: str = "a4") -> bytes:
     """Return the pack as a PDF for `paper`. Same input, same bytes, with the same fonts installed (see `fonts`).
 
-    Pages are counted without drawings until the numbers in the table of contents stand still; then it is drawn once.
+    It is laid out twice: once without drawings, to learn on which page each heading comes to stand; the table of
+    contents has its full height by then, so that nothing moves when the numbers are put in.
 
     Raises:
         PrintError: svglib or reportlab is not installed.
@@ -33,11 +35,20 @@ def pack_pdf(pack: Pack, paper: str = "a4") -> bytes:
 
     made = story(pack, paper)
     counting = Document(BytesIO(), pack, made.pages)
-    counting.multiBuild(list(made.parts))
-    for part in made.parts:
-        vars(part).pop("_postponed", None)  # left by the run before; it would be taken for too large
-    step(1, 2, "PDF")
+    counting.build(list(made.parts))
+    made.contents.number(counting.entries)
+    _forget(made.parts)
+    step(1, 2, "PDF: pages counted")
     file = BytesIO()
     final = Document(file, pack, made.pages, total=counting.page)
     final.build(list(made.parts))
+    if (final.entries, final.page) != (counting.entries, counting.page):
+        raise AssertionError("pages moved between two runs over the same parts")
     return file.getvalue()
+
+
+def _forget(parts: tuple[Any, ...]) -> None:
+    """Take from parts what a run has left on them: that they were put off, or kept with the next, once."""
+    for part in parts:
+        for mark in ("_postponed", "keepWithNext"):
+            vars(part).pop(mark, None)

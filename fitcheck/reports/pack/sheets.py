@@ -19,12 +19,14 @@ from fitcheck.reports.make_holes_page import holes_told
 from fitcheck.reports.make_page import hose_page, line_told, template_pages
 from fitcheck.reports.make_templates import too_large
 from fitcheck.reports.pack.inline import inlined
-from fitcheck.reports.pack.markup import heading, paragraph
+from fitcheck.reports.pack.markup import WIDE, heading, paragraph, safe
 from fitcheck.reports.pack.told import UNLIMITED, told
 from fitcheck.reports.pedal_panels import PANELS
 from fitcheck.reports.pedal_svg import NoPlotError, pedal_svg
 from fitcheck.reports.pedal_text import pedal_text
+from fitcheck.reports.pedal_words import LIMITS
 from fitcheck.reports.plan.drawing import plan_drawing
+from fitcheck.reports.plan.scene import scene
 from fitcheck.reports.plan.views import VIEWS
 
 ROOM_MM: Final[Mapping[str, float]] = {"a4": 215.0, "letter": 197.0}
@@ -34,8 +36,13 @@ _DEMOTED: Final = re.compile(r"<(/?)h([12])>")
 
 
 def drawings_told(context: Context, report: Report) -> Iterator[str]:
-    """Yield the circuit, then plan, side and front, each with a heading."""
+    """Yield the circuit, then plan, side and front if anything has a place, each with a heading."""
+    placed = not scene(context.graph).empty
+    if not placed:
+        yield paragraph("Plan, side and front are not drawn: the build does not say where anything is.")
     yield from _drawn("Circuit", circuit_drawing(context, report), "circuit")
+    if not placed:
+        return
     for view in VIEWS:
         name = {"plan": "Plan", "side": "Side", "front": "Front"}[view]
         yield from _drawn(name, plan_drawing(context, report, view), view)
@@ -43,7 +50,8 @@ def drawings_told(context: Context, report: Report) -> Iterator[str]:
 
 def _drawn(title: str, drawing: Drawing, name: str) -> Iterator[str]:
     yield heading(title)
-    yield f'<div class="drawing paged">{inlined(sheet(drawing), name)}</div>'
+    yield f'<div class="drawing paged" tabindex="0" role="group" aria-label="{safe(title)}">'
+    yield f"{inlined(sheet(drawing), name)}</div>"
 
 
 def bench_told(made: Sheets, paper: str) -> Iterator[str]:
@@ -54,7 +62,7 @@ def bench_told(made: Sheets, paper: str) -> Iterator[str]:
         if not made_line.faults:
             yield from map(paragraph, too_large(made_line, ROOM_MM[paper]))
             for page in template_pages(made, made_line, ROOM_MM[paper]):
-                yield f'<div class="drawing page">{page}</div>'
+                yield f'<div class="drawing">{page}</div>'
         yield "</div>"
     for hose in made.hoses:
         yield '<div class="page">'
@@ -78,7 +86,10 @@ def bleeding_told(made: BleedSheet) -> Iterator[str]:
 def pedal_told(found: Answer) -> Iterator[str]:
     """Yield the pedal's figures in words and tables, then its plots where the library that draws them is there."""
     lines = pedal_text(found, width=UNLIMITED).splitlines()
-    yield from told(line for line in lines if line != CAUTION)
+    yield heading("Figures")
+    yield paragraph(lines[0])
+    yield from told(line for line in lines[1:] if line not in (CAUTION, f"LIMITS: {LIMITS}"))
+    yield paragraph(LIMITS)
     panels = [panel for panel in PANELS if panel.fits(found)]
     for start in range(0, len(panels), _PANELS_A_PAGE):
         chosen = panels[start : start + _PANELS_A_PAGE]
@@ -93,11 +104,13 @@ def pedal_told(found: Answer) -> Iterator[str]:
 
 
 def _demoted(part: str) -> str:
-    """Return HTML with its headings two levels lower: those of the pack stand above them.
+    """Return HTML with its headings two levels lower, those of the pack stand above them, and tables that may scroll.
 
     What users wrote has no tags in it: each `<` of theirs is an entity.
     """
-    return _DEMOTED.sub(lambda found: f"<{found[1]}h{int(found[2]) + 2}>", part)
+    part = _DEMOTED.sub(lambda found: f"<{found[1]}h{int(found[2]) + 2}>", part)
+    part = part.replace("<th></th>", "<th>No.</th>")
+    return part.replace("<table", f"{WIDE}<table").replace("</table>", "</table></div>")
 
 
 def caution_told() -> str:

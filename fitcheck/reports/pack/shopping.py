@@ -30,13 +30,15 @@ _MOST: Final = 12
 
 
 def order_told(plan: Plan, readiness: Readiness, errors: int) -> Iterator[str]:
-    """Yield the purchase plan: each order with boxes to tick, what is there, what is missing, when circuits are ready."""
+    """Yield the purchase plan: orders with boxes to tick, what is there, what is missing, when circuits are ready."""
     yield paragraph(headline(plan))
     if errors:
         yield paragraph(errors_text(errors), "alarm")
     for place, order in enumerate(plan.orders, 1):
-        yield heading(f"Order {place} of {len(plan.orders)}: {supplier_text(order)}, {count_of(len(order.lines), 'line')}")
+        lines = count_of(len(order.lines), "line")
+        yield heading(f"Order {place} of {len(plan.orders)}: {supplier_text(order)}, {lines}")
         yield from _order(plan, order)
+    yield heading("Shelf, spares, cutting")
     yield from told(beside_lines(plan, UNLIMITED))
     yield paragraph(f"Not counted: {', '.join(LEFT_OUT_OF_NEEDS)}.")
     yield paragraph(proof_text(plan))
@@ -46,14 +48,15 @@ def order_told(plan: Plan, readiness: Readiness, errors: int) -> Iterator[str]:
 def _order(plan: Plan, order: Order) -> Iterator[str]:
     if order.supplier.note:
         yield paragraph(f"note: {order.supplier.note}")
-    heads = ("", "packs", "number", "part, and what it is for", "each", "cost")
+    heads = ("got", "packs", "number", "part, and what it is for", "each", "cost")
     worded = [(line, line_words(plan, order, line)) for line in order.lines]
     yield from rich_table(heads, (_line(plan, order, line, words) for line, words in worded), "lrllrr", "order")
     yield listed(order_sums(plan, order))
 
 
 def _line(plan: Plan, order: Order, line: Line, words: LineWords) -> tuple[str, ...]:
-    what = f"<b>{safe(words.part)}</b>" + "".join(f"<p>{safe(said)}</p>" for said in line_said(plan, order, line, words))
+    said = "".join(paragraph(each) for each in line_said(plan, order, line, words))
+    what = f"<b>{safe(words.part)}</b>{said}"
     return BOX, str(line.packs), safe(words.number), what, safe(money(line.price)), safe(money(line.cost))
 
 
@@ -61,9 +64,10 @@ def _ready(readiness: Readiness, on: date, errors: int) -> Iterator[str]:
     far = f" as far as parts go ({count_of(errors, 'error')} in this build)" if errors else ""
     if readiness.circuits:
         yield heading(f"Ready{far}: each circuit, if it is made before all others")
+        counts = [(each.here, each.coming, each.short) for each in readiness.circuits]
         rows = [
-            (circuit_name(each), ready_day(each, on), str(each.here), str(each.coming), str(each.short), gate_text(each))
-            for each in readiness.circuits
+            (circuit_name(each), ready_day(each, on), *map(str, count), gate_text(each))
+            for each, count in zip(readiness.circuits, counts, strict=True)
         ]
         yield from table(("circuit", "first day", "here", "coming", "short", "held up by"), rows, "llrrrl")
     yield heading("What can be made now, with what is on the shelf alone")
@@ -77,7 +81,7 @@ def _ready(readiness: Readiness, on: date, errors: int) -> Iterator[str]:
 def bom_told(bom: Bom, why: str) -> Iterator[str]:
     """Yield the bill of materials; `why` says why it is not planned what to buy where."""
     yield paragraph(why)
-    heads = ("", "quantity", "part, and what it is for", *(("each", "cost") if bom.priced else ()))
+    heads = ("got", "quantity", "part, and what it is for", *(("each", "cost") if bom.priced else ()))
     yield from rich_table(heads, (_row(row, bom.priced) for row in bom.rows), "lrlrr"[: len(heads)], "order")
     cut = [row for row in bom.rows if row.pieces]
     if cut:

@@ -1,24 +1,24 @@
 """The parts of a pack's PDF in their order, and the papers that they are on."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from html import unescape
 from itertools import pairwise
 from typing import Any, NamedTuple
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
 from reportlab.platypus import NextPageTemplate, PageBreak, Paragraph
-from reportlab.platypus.tableofcontents import TableOfContents
 
 from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.figures import drawing, size_pt
 from fitcheck.reports.pack.flow import Flow
 from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, LEAST_SCALE, MM, PAPERS_MM, looks
 from fitcheck.reports.pack.page import Entry, cover, entry
-from fitcheck.reports.pack.parts import Figure
+from fitcheck.reports.pack.parts import Contents, Figure, Heading
 from fitcheck.reports.pack.record import Pack
 
 _EDGE_MM = 10.0
-_HEADINGS_MM = 22.0
+_HEADINGS_MM = 28.0
 """Room for the headings above a drawing."""
 _MOST_MM = 5000.0
 """No reader of PDF has to show a page of more than 14,400 units of 1/72 in (ISO 32000-1, annex C)."""
@@ -29,6 +29,7 @@ class Story(NamedTuple):
     """What is printed, in order, and the sizes [mm] of the papers that it is on by name; the first is the usual one."""
 
     parts: tuple[Any, ...]
+    contents: Contents
     pages: dict[str, Size]
 
 
@@ -39,17 +40,25 @@ def story(pack: Pack, paper: str) -> Story:
     flow = Flow(styles, ((usual[1] - HEAD_MM - FOOT_MM) * MM) - 12.0)
     pages = {"usual": usual}
     parts: list[Any] = [*flow.of(_tree(cover(pack))), PageBreak(), Paragraph("Contents", styles["h2"])]
-    contents = TableOfContents(dotsMinLevel=0, levelStyles=[styles["toc0"], styles["toc1"]])
+    entries = [entry(place, section) for place, section in enumerate(pack.sections, 1)]
+    contents = Contents(_headings(entries), [styles["toc0"], styles["toc1"]])
     parts.append(contents)
-    for place, section in enumerate(pack.sections, 1):
-        each = entry(place, section)
+    for each in entries:
         title = Paragraph(fonts.marked(each.title), styles["h2"])
         title.contents = (0, each.title, each.anchor)  # type: ignore[attr-defined]
-        if section.drawings:
+        if each.drawings:
             parts += _drawings(flow, each, title, paper, pages)
         else:
             parts += [PageBreak(), title, *_without_first_break(flow.of(_tree(each.body)))]
-    return Story(tuple(_once_broken(parts)), pages)
+    return Story(tuple(_once_broken(parts)), contents, pages)
+
+
+def _headings(entries: Iterable[Entry]) -> Iterator[Heading]:
+    """Yield all headings of the contents, their pages not known yet."""
+    for each in entries:
+        yield 0, fonts.marked(each.title), 0, each.anchor
+        for anchor, words in each.headings:
+            yield 1, fonts.marked(unescape(words)), 0, anchor
 
 
 def _tree(body: Any) -> Element:
@@ -80,7 +89,7 @@ def _drawings(flow: Flow, each: Entry, title: Any, paper: str, pages: dict[str, 
             continue
         svg = element.find("svg")
         if svg is None:
-            yield from flow.of(_tree([ElementTree.tostring(element, encoding="unicode")]))
+            first.append(flow.paragraph(element, "text"))
             continue
         wide, high = size_pt(svg)
         size, scale = _paper((wide / MM, high / MM), paper)

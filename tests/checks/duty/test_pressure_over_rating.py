@@ -11,7 +11,7 @@ from fitcheck.checks.run import check
 from tests.hydraulics.house import BAR, CATALOG, TANDEM
 
 RULE = "pressure-over-rating"
-PEDAL = "pedal: {force: 600 N, ratio: 5, balance: 0.6}\nbrakes: {disc_l: {axle: front}}\n"
+PEDAL = "pedal: {force: 600 N, ratio: 5, balance: 0.6, share_left: 0.4}\nbrakes: {disc_l: {axle: front}}\n"
 FRONT, REAR = 1800 / (pi / 4 * 16**2), 1200 / (pi / 4 * 19**2)
 """8.95 MPa in front, 4.23 MPa behind."""
 
@@ -121,6 +121,31 @@ def test_a_part_without_a_rating_is_told_once_for_all_its_places(tmp_path: Path)
     assert missing["parts.cross.max_pressure"] == ("tee_front", "tee_rear")
     assert missing["parts.disc-fixed.max_pressure"] == ("disc_l", "disc_r")
     assert not [field for field in missing if "tube" in field]
+
+
+def test_more_of_the_push_with_a_circuit_lost_counts(tmp_path: Path) -> None:
+    """The bar on its stop leaves 0.9 of 3000 N to either: 13.4 MPa in front; what is not stated is a note."""
+    rated = ("disc-fixed", "max_pressure: 12 MPa")
+    stated = report_of(tmp_path, PEDAL.replace("share_left: 0.4", "share_left: 0.9"), rated)
+    words = "disc_l sees 13.4 MPa at 600 N on the pedal and mc_rear.out lost, it is rated 12 MPa"
+    assert told(stated)[0] == ("error", words)
+    assert found(stated)[0].evidence["pressure_mpa"] == pytest.approx(0.9 * 3000 / (pi / 4 * 16**2))
+    open_ = report_of(tmp_path, PEDAL.replace(", share_left: 0.4", ""), rated)
+    assert told(open_)[0] == (
+        "note",
+        "disc_l may see 14.9 MPa at 600 N on the pedal, the other circuit lost and all of the push left to it,"
+        " it is rated 12 MPa",
+    )
+    assert told(report_of(tmp_path, PEDAL, rated)) == []
+
+
+def test_more_of_the_push_behind_a_valve_is_metered(tmp_path: Path) -> None:
+    """All of 3000 N on the rear's 19 mm is 10.58 MPa, of which the valve lets on 2 + 0.4 x 8.58 = 5.43."""
+    report = report_of(
+        tmp_path, PEDAL.replace(", share_left: 0.4", ""), ("drum-20", "max_pressure: 5 MPa"), VALVE="limiter"
+    )
+    told_of = [one.evidence["most_mpa"] for one in found(report) if one.at == ("drum_l",)]
+    assert told_of == [pytest.approx(2 + 0.4 * (3000 / (pi / 4 * 19**2) - 2))]
 
 
 def test_tube_is_rated_by_its_formula(tmp_path: Path) -> None:

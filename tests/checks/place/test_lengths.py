@@ -152,4 +152,7 @@ def test_a_u_is_not_crowded() -> None:
     for u in us:
         assert said(car(f"{CUNI}, {u.replace('LEG', '200')}", end="[200, 40, 0]"), "bend-crowded") == []
         ((_, message, _),) = said(car(f"{CUNI}, {u.replace('LEG', '40')}", end="[360, 40, 0]"), "bend-crowded")
-        assert message == "run is straight for 20 mm before run.to: the flaring tool needs 25 mm, by the usual figure"
+        assert message == (
+            "run is straight for 20 mm before run.to, the flaring tool needs 25 mm, by the usual figure: "
+            "flare this end before bending"
+        )

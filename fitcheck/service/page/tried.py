@@ -1,0 +1,162 @@
+"""A change seen before it is made: another part, a remedy, a text; what comes and goes with it."""
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fitcheck.changes import Append, Change, ConflictError, Drop, Put
+from fitcheck.checks.findings import LEVELS, Finding
+from fitcheck.errors import FitcheckError
+from fitcheck.files import Texts
+from fitcheck.hydraulics.change import Changed
+from fitcheck.naming import hint
+from fitcheck.reports.plain_json import compact_text
+from fitcheck.service.answers.source import Answer, AskedError, Options, Source
+from fitcheck.service.page.known import Looked, check, looked
+from fitcheck.service.page.told import finding_value
+from fitcheck.service.problems import places
+from fitcheck.trees import InputError
+
+
+def changed_file(source: Source, options: Options) -> Answer:
+    """Return the text of a file with a change in it, comments kept: what is written if the change is accepted."""
+    file, text = _new_text(source, options)
+    return Answer(compact_text({"file": file, "text": text}))
+
+
+def tried(source: Source, options: Options) -> Answer:
+    """Return what a change brings: findings gone and new, the bill, the pedals, and the drawing with it in."""
+    file, text = _new_text(source, options)
+    try:
+        before: Looked | None = looked(source, options)
+    except InputError:
+        before = None
+    try:
+        after = check(source._replace(keeper=Texts({file: text.encode()}, source.keeper)))
+    except InputError as error:
+        return Answer(compact_text({"file": file, "text": text, "problems": places(error.problems)}))
+    value = {"file": file, "text": text, "problems": [], **_after(after, options)}
+    if before is not None:
+        value |= _difference(before, after, source.path or "")
+    return Answer(compact_text(value))
+
+
+def _after(after: Looked, options: Options) -> dict[str, Any]:
+    from fitcheck.reports.check_text import headline
+    from fitcheck.service.page.drawn import drawn
+
+    report = after.report
+    return {
+        "headline": headline(report),
+        "counts": {level: report.count(level) for level in LEVELS},
+        "drawing": drawn(after.context, report, options["view"], "/"),
+    }
+
+
+def _difference(before: Looked, after: Looked, path: str) -> dict[str, Any]:
+    from fitcheck.bom.change import compare
+    from fitcheck.bom.take_off import take_off
+    from fitcheck.reports.swap_text import Difference, change_lines, difference
+
+    found = difference(before.report, after.report)
+    change = compare(take_off(before.context.graph), take_off(after.context.graph))
+    nothing = Difference((), (), 0, (), ())
+    return {
+        "gone": [_finding(each, before, path) for each in found.gone],
+        "new": [_finding(each, after, path) for each in found.new],
+        "stay": found.stay,
+        "unchecked_new": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_new],
+        "unchecked_gone": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_gone],
+        "bill": "".join(_html(list(change_lines(nothing, change, _WIDE))[2:])),
+        "pedal": "".join(_html(_pedal(before, after))),
+    }
+
+
+_WIDE = 1_000_000
+
+
+def _html(lines: list[str]) -> Iterator[str]:
+    """Return lines of a text report as HTML."""
+    from fitcheck.reports.pack.told import told
+
+    return told(lines)
+
+
+def _finding(finding: Finding, found: Looked, path: str) -> dict[str, Any]:
+    findings = found.report.findings
+    number = next((place for place, each in enumerate(findings, 1) if each is finding), 0)
+    return finding_value(number, finding, path) | {"accepted": finding.accepted}
+
+
+def _pedal(before: Looked, after: Looked) -> list[str]:
+    from fitcheck.hydraulics.answer import answer, has_pedal
+    from fitcheck.reports.pedal_change import pedal_lines
+
+    contexts = (before.context, after.context)
+    if not any(has_pedal(context.file) for context in contexts):
+        return []
+    from fitcheck.hydraulics.change import changed
+
+    found: Changed = changed(*(answer(context.graph, circuits=context.circuits) for context in contexts))
+    return list(pedal_lines(found, _WIDE))
+
+
+def _new_text(source: Source, options: Options) -> tuple[str, str]:
+    """Return the file that a change is of, and its text with the change in it.
+
+    Raises:
+        AskedError: the change cannot be made.
+    """
+    path = source.path or ""
+    if options.get("text") is not None:
+        return options["file"], options["text"]
+    if options.get("swaps"):
+        return path, _swapped(source, options)
+    try:
+        return path, _changed(source, options["changes"])
+    except InputError as error:
+        raise AskedError(f"this change cannot be made: {error.problems[0]}") from None
+
+
+def _swapped(source: Source, options: Options) -> str:
+    from fitcheck.service.answers.exchange import swapped_text
+
+    swaps: Mapping[str, str] = options["swaps"]
+    graph = looked(source, options).context.graph
+    for tag, part in swaps.items():
+        if tag not in graph.fitted:
+            raise AskedError(f"nothing here has the tag {tag!r}{hint(tag, graph.fitted)}")
+        if part not in graph.build.shelf:
+            raise AskedError(f"no catalog has a part {part!r}{hint(part, graph.build.shelf.ids())}")
+    return swapped_text(source, swaps)
+
+
+def _changed(source: Source, said: str) -> str:
+    from fitcheck.changes import changed_document
+
+    try:
+        changes = [_change(each) for each in json.loads(said)]
+        return changed_document(source.document(), changes).text
+    except ConflictError as error:
+        raise AskedError(str(error)) from None
+    except (ValueError, KeyError, TypeError, RecursionError) as error:
+        if isinstance(error, FitcheckError):
+            raise
+        raise AskedError("expected the changes of a remedy, as this page writes them") from None
+
+
+def _change(said: Mapping[str, Any]) -> Change:
+    path = tuple(said["path"])
+    if not path or not all(isinstance(step, (str, int)) and not isinstance(step, bool) for step in path):
+        raise ValueError("path")
+    if said["change"] == "drop":
+        return Drop(path)
+    if not _is_plain(said["value"]):
+        raise ValueError("value")
+    return {"put": Put, "append": Append}[said["change"]](path, said["value"])
+
+
+def _is_plain(value: Any) -> bool:
+    if isinstance(value, dict):
+        return all(isinstance(key, str) and _is_plain(inner) for key, inner in value.items())
+    return isinstance(value, str) or (isinstance(value, list) and all(map(_is_plain, value)))
