@@ -11,17 +11,19 @@ from fitcheck.bom.reasons import why_not_counted
 from fitcheck.bom.record import Bom, Length, NotCounted, Piece, Row, Unit
 from fitcheck.build.fixings import Fixing, fixings
 from fitcheck.build.graph import Fitted, Joint, PortGraph
+from fitcheck.catalog.offers import Offers
 from fitcheck.catalog.part import KINDS, Part
 
 _KIND_ORDER: Final = {kind: index for index, kind in enumerate(KINDS)}
 
 
-def take_off(graph: PortGraph, on: date | None = None) -> Bom:
+def take_off(graph: PortGraph, on: date | None = None, offers: Offers | None = None) -> Bom:
     """Return the bill of materials of a build: what to buy, how much of it, and what for.
 
     Counted are components, the tube of lines, hoses, the nuts, sleeves, banjo bolts and washers that joints
     need, what slides onto lines, and the grommets of panels. Where the build names offers each row has the cheapest
-    unit price; offers that have run out on the day `on` are left out, none are if no day is given.
+    unit price; offers that have run out on the day `on` are left out, none are if no day is given. `offers` are those of
+    the build, for those who have read them already.
 
     Raises:
         InputError: an offer file cannot be read.
@@ -31,7 +33,7 @@ def take_off(graph: PortGraph, on: date | None = None) -> Bom:
     name = graph.build.file.name
     if not graph.build.file.offers:
         return Bom(name, rows, tuple(count.not_counted))
-    rows = tuple(priced(rows, graph.build.offers(), graph.build.shelf, on))
+    rows = tuple(priced(rows, graph.build.offers() if offers is None else offers, graph.build.shelf, on))
     return Bom(name, rows, tuple(count.not_counted), True, totals(rows))
 
 

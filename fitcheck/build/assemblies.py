@@ -9,7 +9,7 @@ from math import inf
 from typing import Literal, NamedTuple
 
 from fitcheck.build.assembly import FROM, TO, Block, Job, Move, Opening, Ring, Side, Tip, in_the_way, order
-from fitcheck.build.benders import STATED, BenderError, straights_needed
+from fitcheck.build.benders import STATED, straights_needed
 from fitcheck.build.bores import bore_needed
 from fitcheck.build.end_sizes import Across, NutSize, nut_bore
 from fitcheck.build.graph import PortGraph
@@ -86,10 +86,9 @@ def assembly_of(graph: PortGraph, tag: str, run: Run) -> Assembly | None:
     od = run.od_mm
     if od is None or run.fault is not None:
         return None
-    needed = _grip(graph, tag, run)
-    if needed is None:
-        return None
-    facts = _facts(graph, tag, run, od)._replace(grip_mm=needed[0], grip_stated=needed[1])
+    needed = straights_needed(graph.build, tag, run.tube)
+    stated = needed.grip_source == STATED
+    facts = _facts(graph, tag, run, od)._replace(grip_mm=needed.grip_hand_mm, grip_stated=stated)
     job = _job(graph, tag, run, facts, "known")
     found = order(job)
     if found is not None and not formed_in_car(found):  # what is against the line here only gets easier
@@ -155,14 +154,6 @@ def _rides_up(nut: Part | None, size: NutSize, run: Run, side: Side, od: float) 
         return False
     bend = run.route.bends[0 if side == FROM else -1]
     return bore_needed(od, bend.radius_mm, bend.angle_deg, size.least_mm) <= bore
-
-
-def _grip(graph: PortGraph, tag: str, run: Run) -> tuple[float, bool] | None:
-    try:
-        needed = straights_needed(graph.build, tag, run.tube)
-    except BenderError:
-        return None
-    return needed.grip_hand_mm, needed.grip_source == STATED
 
 
 def _job(graph: PortGraph, tag: str, run: Run, facts: Assembly, kind: Figures) -> Job:

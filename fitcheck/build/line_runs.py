@@ -23,7 +23,6 @@ def line_run(graph: PortGraph, tag: str, tube: Part) -> tuple[float | None, str]
 
     Raises:
         RouteError: no tube can follow the route.
-        BenderError: the figures of the line's bender cannot be.
     """
     line = graph.build.file.lines[tag]
     if line.route is None and line.length is None:

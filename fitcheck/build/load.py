@@ -5,6 +5,7 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fitcheck.build.model import BanjoJoint, BuildFile, Corner
+from fitcheck.build.tools import Bender
 from fitcheck.build.variants import chosen_variant, with_swaps
 from fitcheck.catalog.shelf import Shelf, shelve
 from fitcheck.files import AnyPath
@@ -151,6 +152,7 @@ def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
             yield _problem(document, ("brakes", tag), message, key=True)
     yield from _joint_problems(file, document)
     benders = file.tools.benders if file.tools is not None else {}
+    yield from _bender_problems(benders, document)
     for tag, line in file.lines.items():
         if line.bender is not None and line.bender not in benders:
             message = f"no bender is called {line.bender!r}{hint(line.bender, benders)}"
@@ -160,6 +162,20 @@ def _name_problems(file: BuildFile, document: Document) -> Iterator[Problem]:
             if hole is not None and hole not in file.panels:
                 message = f"no panel is called {hole!r}{hint(hole, file.panels)}"
                 yield _problem(document, ("lines", tag, "route", index, "through"), message)
+
+
+def _bender_problems(benders: Mapping[str, Bender], document: Document) -> Iterator[Problem]:
+    """Yield the test bends that no tube could have: nothing could be made with such a bender."""
+    tested = {name: bender for name, bender in benders.items() if bender.test_bend is not None}
+    if not tested:
+        return
+    from fitcheck.build.benders import BenderError, settled  # which asks for a build: it is read by then
+
+    for name, bender in tested.items():
+        try:
+            settled(name, bender)
+        except BenderError as error:
+            yield _problem(document, ("tools", "benders", name, "test_bend"), error.reason)
 
 
 def _joint_problems(file: BuildFile, document: Document) -> Iterator[Problem]:

@@ -6,7 +6,7 @@ The build file gives points in its own `coordinates` unit; everything here is in
 
 from collections.abc import Sequence
 
-from fitcheck.build.benders import BenderError, bend_radius
+from fitcheck.build.benders import bend_radius
 from fitcheck.build.graph import End, PortGraph
 from fitcheck.build.load import MM
 from fitcheck.build.model import Corner, Leg, RouteWords
@@ -72,10 +72,7 @@ def placed_corners(graph: PortGraph, tag: str, corners: Sequence[Position]) -> t
 def _told_by(graph: PortGraph, tag: str, words: RouteWords) -> tuple[Position, ...]:
     """Return the corners of a route in words from its first end; of a U nobody knows them without its radius."""
     stated = [float(leg.bend) if leg.bend is not None else None for leg in words[:-1]]
-    try:
-        radii = [bend_radius(graph.build, tag, graph.fitted[tag].part, mm).mm for mm in stated]
-    except BenderError:
-        return ()
+    radii = [bend_radius(graph.build, tag, graph.fitted[tag].part, mm).mm for mm in stated]
     bends = (Bend(float(leg.angle or 0.0), radius) for leg, radius in zip(words, radii, strict=False))
     return told_corners(words.ways, Route(tuple(float(leg.leg) for leg in words), tuple(bends)))
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import dist
 from typing import NamedTuple
 
-from fitcheck.build.benders import BenderError, Radius, bend_radius
+from fitcheck.build.benders import Radius, bend_radius
 from fitcheck.build.curves import Curve, through_legs
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.model import Corner, Leg, RouteWords
@@ -86,11 +86,8 @@ def run_of(graph: PortGraph, tag: str) -> Run:
         return Run(tag, tube, (f"parts.{tube.id}.od",))
     if line.route is None:
         return Run(tag, tube, (f"lines.{tag}.route",))
-    try:
-        legs = [entry for entry in line.route if isinstance(entry, Leg)]
-        return _of_legs(graph, tag, tube, legs) if legs else _of_points(graph, tag, tube)
-    except BenderError as error:
-        return Run(tag, tube, (error.field,))
+    legs = [entry for entry in line.route if isinstance(entry, Leg)]
+    return _of_legs(graph, tag, tube, legs) if legs else _of_points(graph, tag, tube)
 
 
 def missing_places(graph: PortGraph, tag: str) -> tuple[str, ...]:

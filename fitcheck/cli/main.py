@@ -53,6 +53,8 @@ def run() -> None:
     import os
 
     gc.disable()
+    # Plugins of pydantic, of which none is used here, are else looked for in the metadata of every installed package.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     if sys.stdout is None:  # closed by whoever started us: there is nowhere to answer to
         os._exit(2)
     try:

@@ -46,8 +46,10 @@ def run(args: argparse.Namespace) -> int:
         from fitcheck.reports.pack.pdf import ready
 
         ready()
-    before = _revision(args, on)
-    build = read_build(args)
+    try:
+        before = _revision(args, on)
+    finally:
+        build = read_build(args)  # what is wrong with a file is told better by who reads it
     targets = {form: Path(args.out) / f"pack.{form}" for form in forms}
     _refuse(build, args, targets)
     with task("making the pack"):

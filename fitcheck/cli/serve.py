@@ -96,7 +96,12 @@ def _settings(args: argparse.Namespace) -> "Settings":
     token = args.token if args.token is not None else os.environ.get("FITCHECK_TOKEN", "")
     cores = os.cpu_count() or 1
     settings = Settings(
-        args.host, args.port, token, allowed=tuple(args.allow_host), benches=max(1, cores // args.workers)
+        args.host,
+        args.port,
+        token,
+        allowed=tuple(args.allow_host),
+        benches=max(1, cores // args.workers),
+        workers=args.workers,
     )
     path = build_path(Path(args.build or "."))
     if path.is_file():

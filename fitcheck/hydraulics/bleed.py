@@ -13,7 +13,6 @@ from collections.abc import Iterator, Mapping
 from math import ceil
 from typing import Final, NamedTuple
 
-from fitcheck.build.benders import BenderError
 from fitcheck.build.circuits import Circuits, Network
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.line_runs import hose_run, line_run
@@ -132,7 +131,7 @@ def run_lengths(graph: PortGraph) -> dict[str, float | None]:
         elif item.section == "lines" and item.part is not None:
             try:
                 found[tag] = line_run(graph, tag, item.part)[0]
-            except (RouteError, BenderError):
+            except RouteError:
                 found[tag] = None
     return found
 

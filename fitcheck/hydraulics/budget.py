@@ -18,7 +18,6 @@ from collections.abc import Callable, Mapping
 from math import pi
 from typing import NamedTuple
 
-from fitcheck.build.benders import BenderError
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.graph import Fitted, PortGraph
 from fitcheck.build.line_runs import hose_run, line_run
@@ -210,8 +209,6 @@ class _Making:
         rigid = item.section == "lines"
         try:
             found, words = line_run(self.graph, item.tag, part) if rigid else hose_run(self.graph, item)
-        except BenderError as error:
-            found, words = None, error.field
         except RouteError:
             found, words = None, f"lines.{item.tag}.route"
         if found is None:

@@ -253,7 +253,9 @@ class _Shares:
             self.reading.gap("pedal", "pedal.balance: it shares between two master cylinders, and there are more")
             return {}
         if share is None:
-            self.reading.gap("pedal", "pedal.balance or pedal.bar")
+            tandem = sum(one.tag in tags for one in self.found) > len(tags)
+            other = ", or a joint of the pedal with the one pushrod that it pushes" if tandem else ""
+            self.reading.gap("pedal", f"pedal.balance or pedal.bar{other}")
         if share == _EVEN:
             return dict.fromkeys(tags, _EVEN)
         if self.bar is None:

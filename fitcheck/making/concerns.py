@@ -5,6 +5,7 @@ from typing import Final
 
 from fitcheck.build.benders import PRACTICE, UNSAID, too_tight, tools_for
 from fitcheck.build.graph import PortGraph
+from fitcheck.build.runs import run_of
 from fitcheck.build.traps import Trap
 from fitcheck.catalog.part import Part
 from fitcheck.making.order import Plan
@@ -19,7 +20,7 @@ def concerns_of(graph: PortGraph, made: Sheet, plan: Plan, tube: Part, way: Pass
     """Yield what has to be looked at by hand, of the tools first, then of the tube, then of its ends."""
     if made.bends:
         yield from _tools(graph, made, plan, tube)
-    yield from _shape(made)
+    yield from _shape(graph, made)
     yield from _ends(made)
     yield from _holes(made, way)
     yield from _assumed(made)
@@ -53,12 +54,12 @@ def _tools(graph: PortGraph, made: Sheet, plan: Plan, tube: Part) -> Iterator[Re
             yield Remark("springback-unknown", {"bender": tool.name, "material": tube.material or "unknown material"})
 
 
-def _shape(made: Sheet) -> Iterator[Remark]:
+def _shape(graph: PortGraph, made: Sheet) -> Iterator[Remark]:
     us = [str(index) for index, bend in enumerate(made.bends, 1) if bend.corner_mm is None]
     if us:
         yield Remark("u-bend", {"bends": ", ".join(us)})
     if made.given == "length":
-        yield Remark("length-only", {"field": f"lines.{made.tag}.route"})
+        yield Remark("length-only", {"field": run_of(graph, made.tag).missing[0]})
     unknown = [str(index + 1) for index, bend in enumerate(made.bends) if index and bend.rotation_deg is None]
     if unknown:
         yield Remark("rotation-unknown", {"bends": ", ".join(unknown), "field": f"lines.{made.tag}.route"})

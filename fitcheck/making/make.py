@@ -23,11 +23,7 @@ from fitcheck.making.steps import letter_of, steps_of
 
 
 def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
-    """Return the sheets of the lines and hoses named, or of all, in the order of the file.
-
-    Raises:
-        BenderError: the figures of a bender cannot be.
-    """
+    """Return the sheets of the lines and hoses named, or of all, in the order of the file."""
     file = graph.build.file
     wanted = (*file.lines, *file.hoses) if tags is None else tags
     hoses = [tag for tag in wanted if tag in file.hoses]
@@ -37,11 +33,7 @@ def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
 
 
 def sheet(graph: PortGraph, tag: str) -> Sheet:
-    """Return the bench sheet of one line; one that cannot be made has faults instead of steps.
-
-    Raises:
-        BenderError: the figures of its bender cannot be.
-    """
+    """Return the bench sheet of one line; one that cannot be made has faults instead of steps."""
     item = graph.fitted[tag]
     tube = item.part
     if tube is None or tube.od is None:

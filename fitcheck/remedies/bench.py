@@ -15,6 +15,7 @@ from fitcheck.build.load import CHASSIS, Build
 from fitcheck.build.model import BanjoJoint, PairJoint
 from fitcheck.build.positions import end_position
 from fitcheck.build.refs import port_of, tag_of
+from fitcheck.catalog.offers import Offers
 from fitcheck.catalog.part import CONSUMERS, KINDS, Part, Port
 from fitcheck.changes import Append, Change, Drop, Plain, Put
 from fitcheck.checks.context import Context
@@ -89,8 +90,13 @@ class Bench:
         return tuple(sorted(hoses, key=lambda part: -used[part.id]))
 
     @cached_property
+    def offers(self) -> Offers | None:
+        """Every offer of the build, read once for all that is priced; None if it names no offer files."""
+        return self.build.offers() if self.file.offers else None
+
+    @cached_property
     def _prices(self) -> dict[str, Fraction]:
-        found, currency = prices_of(self.build, kinds=KINDS)
+        found, currency = prices_of(self.build, kinds=KINDS, offers=self.offers)
         return {part: price.unit_price for part, price in found.items() if price.currency == currency}
 
     def price(self, part_id: str) -> Fraction | None:

@@ -64,7 +64,7 @@ class Exchange:
         self.joints = [joint for joint in everything if _can_be_judged(joint, tag)]
         self.unjudged = tuple(joint.refs for joint in everything if not _can_be_judged(joint, tag))
         self.used = tuple(dict.fromkeys(self._used(everything)))
-        self._own = [[port_of(end.ref) for end in joint.ends if end.tag == tag] for joint in self.joints]
+        self.own = [[port_of(end.ref) for end in joint.ends if end.tag == tag] for joint in self.joints]
         self._kept = _VERDICTS.setdefault(self.graph.build.shelf, {})
         self._others = [_others_form(joint, tag, self._banjo(joint)) for joint in self.joints]
         self._pressed = [self._outlet(joint) for joint in self.joints]
@@ -118,7 +118,7 @@ class Exchange:
     def names_at(self, number: int, names: Names) -> list[str]:
         """Return what the ports that a joint uses are called on the new part; empty if one of them is lost."""
         try:
-            return [names[name] for name in self._own[number]]
+            return [names[name] for name in self.own[number]]
         except KeyError:
             return []
 

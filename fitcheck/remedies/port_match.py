@@ -5,6 +5,7 @@ that loses fewest ports, connects inside the part what was connected, and makes 
 that is no worse.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import permutations, product
 from math import perm, prod
@@ -62,6 +63,26 @@ def best_match(exchange: Exchange, part: Part) -> Match:
             found = match
     assert found is not None  # there is always a way, if only one that loses every port
     return found
+
+
+def may_take(exchange: Exchange, part: Part) -> bool:
+    """Return False if `part` cannot take the place whatever its ports are called: one is lost, or a joint never seals.
+
+    A quick look that spares most parts the search for the best way; what it lets pass may still fail.
+    """
+    old = exchange.item.part
+    if exchange.item.section == "lines" or old is None:
+        return True
+    theirs = {duty: _of_duty(part.ports, part, duty) for duty in _DUTIES}
+    duties = Counter(_duty(old, name) for name in exchange.used if name in old.ports)
+    if any(len(theirs[duty]) < count for duty, count in duties.items()):
+        return False
+    for number, (name, *others) in enumerate(exchange.own):
+        if others or name not in old.ports:
+            continue
+        if not any(exchange.tried(number, part, {name: new}).sound for new in theirs[_duty(old, name)]):
+            return False
+    return True
 
 
 def _ways(exchange: Exchange, part: Part) -> Iterator[Names]:

@@ -94,14 +94,18 @@ class Prover:
     @cached_property
     def bill(self) -> Bom:
         """The bill of materials before."""
-        return take_off(self.bench.graph)
+        return self._billed(self.bench.graph)
+
+    def _billed(self, graph: PortGraph) -> Bom:
+        same = graph.build.file.offers == self.bench.file.offers
+        return take_off(graph, offers=self.bench.offers if same else None)
 
     def bill_of(self, remedy: Remedy) -> BomChange | None:
         """Return how one remedy alone changes the bill of materials; None where a large build makes that slow."""
         if len(self.bench.graph.ends) > MOST_BILLED:
             return None
         context = self.changed(remedy.changes)
-        return compare(self.bill, take_off(context.graph)) if context is not None else None
+        return compare(self.bill, self._billed(context.graph)) if context is not None else None
 
     def changed(self, changes: Iterable[Change]) -> Context | None:
         """Return the context of the build with changes made, or None if it is no build any more."""
@@ -159,7 +163,7 @@ class Prover:
         gone = tuple(finding for key, finding in self.before.items() if key not in after)
         new = tuple(finding for key, finding in after.items() if key not in self.before)
         refused = self._refused(findings, remedies, context, report, after, new)
-        bills = compare(self.bill, take_off(context.graph)) if bill and refused is None else None
+        bills = compare(self.bill, self._billed(context.graph)) if bill and refused is None else None
         left = tuple(finding for finding in findings if _still(finding, after))
         return Witness(gone, new, refused, bills, left)
 

@@ -15,7 +15,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.joint_facts import JointFacts
 from fitcheck.remedies.exchange import Exchange, Tried
 from fitcheck.remedies.part_figures import FITTINGS, Differs, differences
-from fitcheck.remedies.port_match import Match, best_match
+from fitcheck.remedies.port_match import Match, best_match, may_take
 
 Pricing = Callable[[Part], Money | None]
 """Tells what a part costs where the present one stands; None where no offer says."""
@@ -169,8 +169,10 @@ class _Search:
 
     def sound(self, part: Part) -> bool:
         """Return whether nothing besides the part would have to change, fixings apart, and nothing is left unjudged."""
+        if self.exchange.unjudged or not may_take(self.exchange, part):
+            return False
         match = self.match(part)
-        return not (match.wrong or self.exchange.unjudged) and match.same_ways and match.same_direction
+        return not match.wrong and match.same_ways and match.same_direction
 
     def replacement(self, part: Part) -> Replacement:
         """Return what it would mean to fit `part`."""

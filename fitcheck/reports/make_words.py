@@ -40,7 +40,7 @@ CONCERNS: Final = {
     " bend starts. Make one test bend first.",
     "springback-unknown": "The springback of {material} in the bender {bender} is not stated: pull until the bend stays"
     " at its angle, usually 1 to 3 deg further (common practice, no source).",
-    "length-only": "Only a length is given: bend this tube to fit on the car, or give {field}.",
+    "length-only": "Only a length can be gone by: bend this tube to fit on the car, or give {field}.",
     "rotation-unknown": "How far to turn the tube before bend {bends} is not given ({field}): take it from the car.",
     "u-bend": "Bend {bends} is a U, 180 deg in one sweep, and has no corner: with a bender for corner marks its start"
     " is marked, and goes on the line where the tool begins to bend. If the scale ends at 180 deg, springback is not"

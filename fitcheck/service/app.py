@@ -1,5 +1,6 @@
 """The application: routes behind the guard, processes that answer, and every error as problem details."""
 
+import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
@@ -12,6 +13,7 @@ from fitcheck.refusals import sentence
 from fitcheck.service.bench import Bench
 from fitcheck.service.documents import describe
 from fitcheck.service.guard import Guard
+from fitcheck.service.page.routes import page_of
 from fitcheck.service.problems import MEDIA_TYPE, RefusedError, places, problem_json
 from fitcheck.service.routes import router
 from fitcheck.service.settings import Settings
@@ -27,15 +29,21 @@ def create_app(settings: Settings) -> FastAPI:
         SettingsError: they would let strangers in, or hold what cannot be.
     """
     settings = settings.checked()
+    page, desk = page_of(settings)
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
         bench = Bench(settings)
         await bench.start()
         app.state.bench = bench
+        if desk is not None:
+            desk.bench = bench
+        warming = asyncio.create_task(desk.warm()) if desk is not None else None
         try:
             yield
         finally:
+            if warming is not None:
+                warming.cancel()
             await bench.stop()
 
     app = FastAPI(
@@ -46,6 +54,7 @@ def create_app(settings: Settings) -> FastAPI:
         lifespan=life,
     )
     app.include_router(router(settings))
+    app.include_router(page)
     _tell_errors(app)
     describe(app, settings)
     app.add_middleware(Guard, settings=settings)

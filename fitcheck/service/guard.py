@@ -18,6 +18,7 @@ from urllib.parse import urlsplit
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from fitcheck.service.page.doors import ENTER, opens
 from fitcheck.service.problems import MEDIA_TYPE, RefusedError
 from fitcheck.service.settings import Settings
 
@@ -66,7 +67,10 @@ class Guard:
             self._look(scope, client)
             body = await self._body(scope, receive)
         except RefusedError as refusal:
-            await _refuse(send, refusal, scope["method"])
+            if refusal.kind == "token" and scope["method"] == "GET" and scope["path"] == "/":
+                await _show_the_way_in(send)
+            else:
+                await _refuse(send, refusal, scope["method"])
         else:
             await self._handed_on(scope, _replay(body, receive), send)
         finally:
@@ -99,7 +103,7 @@ class Guard:
         if host is None or not self._known(_host_of(host), scope):
             raise RefusedError("host", "the Host header names another server; start with --allow-host to be called so")
         _own_origin(headers, host, scope)
-        if self.settings.token:
+        if self.settings.token and not opens(self.settings.token, scope["path"], headers.only("cookie")):
             self._token(headers)
         if self._under_way[client] > self.settings.at_once:
             detail = f"{self.settings.at_once} requests of one client may be under way at once"
@@ -230,6 +234,12 @@ def _guarded(send: Send) -> Send:
         await send(message)
 
     return with_headers
+
+
+async def _show_the_way_in(send: Send) -> None:
+    headers = [(b"location", ENTER.encode()), (b"content-length", b"0")]
+    await send({"type": "http.response.start", "status": 303, "headers": headers})
+    await send({"type": "http.response.body", "body": b""})
 
 
 async def _refuse(send: Send, refusal: RefusedError, method: str) -> None:

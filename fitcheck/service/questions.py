@@ -59,6 +59,7 @@ PAGE: Final[Mapping[str, str]] = {
     **{f"page/{name}": f"page.told.{name}" for name in ("core", "drawing", "remedies", "bill", "sheets", "pedal", "look")},
     "page/about": "page.about.about",
     "page/tried": "page.tried.tried",
+    "page/tried_pedals": "page.tried.pedals",
     "page/changed": "page.tried.changed_file",
 }
 """What the page asks, and who answers: of no use to other programs, so nothing of it is in the API."""

@@ -27,7 +27,7 @@ class Settings(NamedTuple):
     `folder` is served, with `build` in it as the build that is meant if none is named; None serves nothing but what is
     posted. `allowed` are further names that this machine goes by. A body has at most `body` bytes and is sent within
     `body_seconds`. `benches` processes answer, `seconds` each; `queue` more requests may wait, `at_once` of one client.
-    An answering process may take `memory` bytes of addresses.
+    An answering process may take `memory` bytes of addresses. `workers` server processes share the work.
     """
 
     host: str = "127.0.0.1"
@@ -43,6 +43,7 @@ class Settings(NamedTuple):
     queue: int = 64
     at_once: int = 64
     memory: int = 4 * 1024**3
+    workers: int = 1
 
     @property
     def loopback(self) -> bool:

@@ -13,7 +13,7 @@ from fitcheck.build.runs import run_of
 from fitcheck.checks.run import check
 from fitcheck.cli.main import main
 from fitcheck.reports.schemas import schema
-from fitcheck.sources import parse
+from fitcheck.sources import InputError, parse
 from tests.making.benches import LEVER, one_line
 
 WORDS = '"run forward 150 mm, left 180, run 120 mm, up 90, run 80 mm"'
@@ -45,11 +45,10 @@ def test_the_miss_is_measured_at_the_far_end() -> None:
 
 
 def test_a_bender_that_cannot_be() -> None:
-    """Where the radius of a U is not to be had nobody knows its corners, and the field at fault is named."""
+    """Where the radius of a U is not to be had the build is refused at the test bend."""
     bad = "tools: {benders: {lever: {test_bend: {cut: 200 mm, legs: [20 mm, 20 mm], od: 5 mm}}}}"
-    graph = one_line(WORDS, tools=bad)
-    assert corner_points(graph, "run") is None
-    assert run_of(graph, "run").missing == ("tools.benders.lever.test_bend",)
+    with pytest.raises(InputError, match="measure cut, legs and od again"):
+        one_line(WORDS, tools=bad)
 
 
 def test_length_on_the_bill() -> None:

@@ -176,12 +176,13 @@ def test_a_line_that_is_none(build: str, capsys: pytest.CaptureFixture[str]) -> 
 
 
 def test_a_bender_that_cannot_be(build: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """A test bend that no tube could have ends the run with its field, and no sheet is printed."""
+    """A test bend that no tube could have is an error of the file at its place, and no sheet is printed."""
     path = Path(build) / "build.yaml"
     test = "test_bend: {cut: 300 mm, legs: [140 mm, 150 mm], od: 4.75 mm}"
     path.write_text(path.read_text().replace("radius: 15 mm", test))
     message = "these legs come to a radius of -34.4 mm: measure cut, legs and od again"
-    assert run(capsys, build) == (2, "", f"fitcheck: tools.benders.lever.test_bend: {message}\n")
+    told = f"{path}:12:24: {message}\n1 problem; nothing was checked and no file was changed\n"
+    assert run(capsys, build) == (2, "", told)
 
 
 def test_lines_may_be_named_after_options(capsys: pytest.CaptureFixture[str]) -> None:

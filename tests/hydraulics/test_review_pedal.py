@@ -175,7 +175,10 @@ def test_what_the_pedal_does_not_push_takes_no_share(tmp_path: Path) -> None:
     assert found.stop is not None
     missing = "a joint of the pedal with the pushrod of hand: without one it is not pressed"
     assert Gap("hand.out", missing) in found.gaps
-    assert by_hand(tmp_path, "").stop is None  # nobody says which of them the pedal pushes
+    silent = by_hand(tmp_path, "")
+    assert silent.stop is None  # nobody says which of them the pedal pushes
+    missing = "pedal.balance or pedal.bar, or a joint of the pedal with the one pushrod that it pushes"
+    assert Gap("pedal", missing) in silent.gaps
 
 
 def test_a_wheel_cylinder_by_its_bore_has_two_pistons(tmp_path: Path) -> None:

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitcheck.build.benders import BenderError
-from fitcheck.making.make import sheets
+from fitcheck.making.make import sheet, sheets
 from fitcheck.reports.make_words import concern_text, fault_text
+from fitcheck.sources import InputError
 from tests.making.benches import NUT_MM, SAME_EVERY_TIME, graph_of, made, one_line
 
 Z = "[[150, 0, 0], [150, 200, 0]]"
@@ -235,7 +235,7 @@ def test_length_alone():
     assert (sheet.given, sheet.cut_mm, sheet.bends) == ("length", 306.0, ())
     assert acts(sheet) == ["cut", "square A", "slide A", "flare A", "fit", "trim B", "slide B", "flare B", "check"]
     assert [concern_text(concern, "mm") for concern in sheet.concerns] == [
-        "Only a length is given: bend this tube to fit on the car, or give lines.run.route."
+        "Only a length can be gone by: bend this tube to fit on the car, or give lines.run.route."
     ]
 
 
@@ -275,12 +275,20 @@ def test_usual_figures_that_decided_something():
 
 
 def test_bender_that_cannot_be_stops_the_sheets():
-    """Figures of a bender that cannot be are an error of the build, not of a line."""
+    """Figures of a bender that cannot be are an error of the build, at their place, not of a line."""
     tools = "tools: {benders: {lever: {test_bend: {cut: 300 mm, legs: [140 mm, 150 mm], od: 4.75 mm}}}}"
-    with pytest.raises(
-        BenderError, match=r"^tools\.benders\.lever\.test_bend: these legs come to a radius of -34\.4 mm"
-    ):
-        sheets(one_line(Z, tools=tools))
+    with pytest.raises(InputError, match=r"these legs come to a radius of -34\.4 mm: measure cut, legs and od again$"):
+        one_line(Z, tools=tools)
+
+
+def test_a_length_serves_where_the_route_lacks_a_place():
+    """A line whose ends are nowhere is made by its length, and told which place would give its bends."""
+    text = "components: {a: {part: union-3-16-inverted}, b: {part: union-3-16-inverted, at: [300, 200, 0]}}\n"
+    line = "run: {from: a.b, to: b.a, tube: tube-3-16-cuni, route: [[300, 0, 0]], length: 420 mm}"
+    sheet_of = sheet(graph_of(f"{text}lines:\n  {line}\n"), "run")
+    assert (sheet_of.given, sheet_of.run_mm, sheet_of.faults) == ("length", 420.0, ())
+    (said,) = [concern for concern in sheet_of.concerns if concern.word == "length-only"]
+    assert said.values["field"] == "components.a.at"
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ entries.
 from collections.abc import Iterator
 from typing import Any
 
-from fitcheck.build.benders import STATED, BenderError, TooTight, too_tight, tool_of, tools_for
+from fitcheck.build.benders import STATED, TooTight, too_tight, tool_of, tools_for
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
@@ -113,10 +113,7 @@ def _too_tight(context: Context, run: Run) -> Iterator[Finding]:
 def _not_made(context: Context, run: Run) -> Iterator[Finding]:
     """Yield that the line's own bender does not take its tube, or that no listed one makes a stated radius."""
     assert run.tube is not None  # as above
-    try:
-        own, listed = tool_of(context.graph.build, run.tag, run.tube), tools_for(context.graph.build, run.tube)
-    except BenderError:  # of a bender that this line is not bent with: its own would be missing in the run
-        return
+    own, listed = tool_of(context.graph.build, run.tag, run.tube), tools_for(context.graph.build, run.tube)
     if own is not None and run.od_mm is not None and not own.takes(run.od_mm):
         message = f"{run.tag} is to be bent with {own.name}, which does not take tube of {mm(run.od_mm)}"
         evidence: dict[str, Any] = {"bender": own.name, "od_mm": run.od_mm, "takes_mm": own.tubes_mm}

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 from typing import Any, Final
 
-from fitcheck.build.benders import BenderError, Tool, tool_of, tools_for
+from fitcheck.build.benders import Tool, tool_of, tools_for
 from fitcheck.build.model import Corner, Leg, RouteWords
 from fitcheck.build.routes import Route, RouteError, straights
 from fitcheck.build.runs import Run
@@ -86,10 +86,7 @@ def _radii(bench: Bench, run: Run) -> list[float]:
 
 
 def _tools(bench: Bench, run: Run) -> tuple[Tool, ...]:
-    try:
-        return tools_for(bench.build, run.tube)
-    except BenderError:  # one that this line is not bent with; another rule has said so
-        return ()
+    return tools_for(bench.build, run.tube)
 
 
 def _straights(run: Run, radii: Mapping[int, float]) -> tuple[float, ...] | None:

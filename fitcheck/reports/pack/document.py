@@ -10,7 +10,7 @@ from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.looks import ALARM, FOOT_MM, FRAME_MM, HEAD_MM, LINE, MM, SOFT
 from fitcheck.reports.pack.page import MADE_BY
-from fitcheck.reports.pack.parts import Heading
+from fitcheck.reports.pack.parts import Heading, in_short
 from fitcheck.reports.pack.record import Pack
 from fitcheck.reports.plain import visible
 
@@ -68,8 +68,8 @@ class Document(BaseDocTemplate):
             return
         level, words, anchor = contents
         self.canv.bookmarkPage(anchor)
-        self.canv.addOutlineEntry(visible(words), anchor, level, closed=level == 0)
-        self.entries.append((level, fonts.marked(words), self.page, anchor))
+        self.canv.addOutlineEntry(in_short(visible(words)), anchor, level, closed=level == 0)
+        self.entries.append((level, fonts.marked(in_short(words)), self.page, anchor))
 
 
 def _cut(words: str, room: float, size: float) -> str:

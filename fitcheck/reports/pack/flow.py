@@ -7,11 +7,13 @@ from xml.etree.ElementTree import Element
 from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.figures import drawing, size_pt
 from fitcheck.reports.pack.looks import ALARM, FRAME_MM, LINE, MM, TEXT_MM, Looks
-from fitcheck.reports.pack.parts import Figure, Tick
+from fitcheck.reports.pack.parts import Figure, Headline, Tick
 
 _PAD: Final = 3.0
 _LOOKS: Final = frozenset(("item", "more", "alarm", "warning", "caution"))
 _LEAST_COLUMN: Final = 14.0
+_MOST_LEAST: Final = 0.3
+"""Share of a table that the longest word of a column may claim: longer ones are broken."""
 _FIRST_ROWS: Final = 110.0
 """Room that a heading wants with the first rows of its table [pt]."""
 
@@ -42,7 +44,7 @@ class Flow:
         before_table = following is not None and following.find("table") is not None
         if before_table:
             yield CondPageBreak(_FIRST_ROWS)
-        made = self.paragraph(element, f"{element.tag}{'-table' if before_table else ''}")
+        made = Headline(markup(element), self.looks[f"{element.tag}{'-table' if before_table else ''}"])
         if "id" in element.attrib:
             made.contents = (int(element.tag[1]) - 2, "".join(element.itertext()), element.attrib["id"])
         yield made
@@ -123,7 +125,7 @@ def _boxed(flow: Flow, element: Element) -> Any:
     words = [element.text or "", *(f"\u2022 {''.join(item.itertext())}" for item in element.iter("li"))]
     rows = [[Paragraph(f"<b>{fonts.marked(each)}</b>", flow.looks["cell"])] for each in words]
     rules: list[Any] = [("BOX", (0, 0), (-1, -1), 1.5, ALARM), ("TOPPADDING", (0, 0), (-1, -1), 2)]
-    return Table(rows, colWidths=[TEXT_MM * MM], style=TableStyle(rules), hAlign="CENTER", spaceAfter=6)
+    return Table(rows, colWidths=[TEXT_MM * MM], style=TableStyle(rules), hAlign="CENTER", splitInRow=1, spaceAfter=6)
 
 
 def _table(flow: Flow, element: Element) -> Iterator[Any]:
@@ -193,14 +195,15 @@ def column_widths(rows: Sequence[Sequence[tuple[float, float]]], most: float) ->
 
     Each column gets its longest word if all of that fits, and of the rest a share by what it would like more.
 
-    >>> column_widths([[(10.0, 20.0), (10.0, 200.0)]], 100.0)
-    [14.0, 86.0]
+    >>> column_widths([[(20.0, 20.0), (20.0, 60.0)]], 100.0)
+    [25.0, 75.0]
     """
     columns = list(zip(*rows, strict=True))
-    least = [max(_LEAST_COLUMN, *(cell[0] for cell in column)) for column in columns]
+    least = [max(_LEAST_COLUMN, min(_MOST_LEAST * most, max(cell[0] for cell in column))) for column in columns]
     wanted = [max(low, *(cell[1] for cell in column)) for low, column in zip(least, columns, strict=True)]
     if sum(least) >= most:
-        return [most * width / sum(least) for width in least]
+        over = [width - _LEAST_COLUMN for width in least]
+        return [_LEAST_COLUMN + (most - _LEAST_COLUMN * len(over)) * width / sum(over) for width in over]
     more = [want - low for want, low in zip(wanted, least, strict=True)]
     if sum(more) <= most - sum(least):
         return [most * want / sum(wanted) for want in wanted]
@@ -217,7 +220,7 @@ def _facts(flow: Flow, element: Element) -> Iterator[Any]:
         [Paragraph(f"<b>{markup(name)}</b>", flow.looks["cell"]), Paragraph(markup(value), flow.looks["cell"])]
         for name, value in zip(names, values, strict=True)
     ]
-    yield Table(rows, colWidths=[80.0, TEXT_MM * MM - 80.0], hAlign="CENTER", spaceBefore=8, spaceAfter=8)
+    yield Table(rows, colWidths=[80.0, TEXT_MM * MM - 80.0], hAlign="CENTER", splitInRow=1, spaceBefore=8, spaceAfter=8)
 
 
 _KINDS: Final[Mapping[str, Callable[[Flow, Element], Iterator[Any]]]] = {

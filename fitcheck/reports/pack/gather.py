@@ -27,7 +27,8 @@ from fitcheck.reports.plain import count_of
 
 _NO_OFFERS: Final = "The build names no offers: nothing is planned or priced, this is the bill of materials."
 _NO_PEDAL: Final = "The build says nothing of a pedal: pressure, stroke, travel and balance are not computed."
-SECTIONS: Final = 8
+STEPS: Final = 10
+"""Steps of the work: each section, counting the pages of the PDF, drawing it."""
 
 
 def gather(context: Context, report: Report, revision: Revision, paper: str = "a4") -> Pack:
@@ -37,14 +38,13 @@ def gather(context: Context, report: Report, revision: Revision, paper: str = "a
 
     Raises:
         InputError: an offer file or the stock file cannot be read.
-        BenderError: the figures of a bender cannot be.
     """
     errors = report.count("error")
     warning = f"DO NOT ORDER OR DRIVE: {count_of(errors, 'error')} in this build" if errors else ""
     sections = []
     for section in _sections(context, report, revision, paper):
         sections.append(section)
-        step(len(sections), SECTIONS + 1, section.title)
+        step(len(sections), STEPS, section.title)
     return Pack(context.file.name, _facts(context), warning, headline(report), revision, tuple(sections))
 
 

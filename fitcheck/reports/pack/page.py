@@ -46,6 +46,9 @@ tr{{break-inside:avoid}}.n{{text-align:right;white-space:nowrap}}.bends .n{{font
 .box{{text-align:center}}
 .box i,i.tick{{display:inline-block;width:1em;height:1em;border:1.5px solid var(--ink);vertical-align:middle}}
 .sign td{{height:3rem}}
+.page ol>li{{position:relative;padding-left:1.7em}}
+.page ol>li::before{{content:"";position:absolute;left:.3em;top:.25em;width:.9em;height:.9em;
+border:1.5px solid var(--ink)}}
 nav ol{{list-style:none;padding-left:1rem}}nav>ol{{padding-left:0}}
 footer{{font-size:.85em;color:var(--soft)}}
 @media print{{body{{font-size:9.5pt;line-height:1.3;max-width:none;padding:0}}a{{color:inherit;text-decoration:none}}

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from reportlab.platypus import Paragraph
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.tableofcontents import TableOfContents
 
@@ -35,6 +36,28 @@ class Figure(Flowable):
 
 Heading = tuple[int, str, int, str]
 """A heading in the contents: its level from 0 on, its words as markup, its page, its anchor."""
+
+
+MOST_WORDS = 160
+"""Characters of a heading that the contents have; the heading itself has all of them."""
+
+
+def in_short(words: str) -> str:
+    """Return a heading as the contents have it."""
+    return words if len(words) <= MOST_WORDS else f"{words[: MOST_WORDS - 3]}..."
+
+
+class Headline(Paragraph):
+    """A heading. `contents` is what the table of contents says of it: level, words, anchor; None if nothing."""
+
+    contents: tuple[int, str, str] | None = None
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """Return what fits, and the rest; the contents lead to the first of it."""
+        pieces: list[Any] = super().split(width, height)
+        if pieces:
+            pieces[0].contents = self.contents
+        return pieces
 
 
 class Contents(TableOfContents):

@@ -4,6 +4,7 @@ from io import BytesIO
 from typing import Any
 
 from fitcheck.progress import step
+from fitcheck.reports.pack.gather import STEPS
 from fitcheck.reports.pack.record import Pack
 from fitcheck.reports.svg_pdf import PrintError
 
@@ -38,7 +39,7 @@ def pack_pdf(pack: Pack, paper: str = "a4") -> bytes:
     counting.build(list(made.parts))
     made.contents.number(counting.entries)
     _forget(made.parts)
-    step(1, 2, "PDF: pages counted")
+    step(STEPS - 1, STEPS, "PDF")
     file = BytesIO()
     final = Document(file, pack, made.pages, total=counting.page)
     final.build(list(made.parts))

@@ -66,7 +66,7 @@ def revision(files: Sequence[tuple[str, bytes]], on: date, variant: str | None =
     """Return the revision of a pack made from files, by name and content, the build file first.
 
     >>> revision([("build.yaml", b"build: 1")], date(2026, 12, 1)).words
-    'revision a07f4d0ee0cb, 2026-12-01'
+    'revision f51712ef867a, 2026-12-01'
     """
     stamps = tuple(Stamp(name, sha256(content).hexdigest()) for name, content in files)
     whole = sha256()

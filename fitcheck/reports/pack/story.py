@@ -14,7 +14,7 @@ from fitcheck.reports.pack.figures import drawing, size_pt
 from fitcheck.reports.pack.flow import Flow
 from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, LEAST_SCALE, MM, PAPERS_MM, looks
 from fitcheck.reports.pack.page import Entry, cover, entry
-from fitcheck.reports.pack.parts import Contents, Figure, Heading
+from fitcheck.reports.pack.parts import Contents, Figure, Heading, Headline, in_short
 from fitcheck.reports.pack.record import Pack
 
 _EDGE_MM = 10.0
@@ -44,8 +44,8 @@ def story(pack: Pack, paper: str) -> Story:
     contents = Contents(_headings(entries), [styles["toc0"], styles["toc1"]])
     parts.append(contents)
     for each in entries:
-        title = Paragraph(fonts.marked(each.title), styles["h2"])
-        title.contents = (0, each.title, each.anchor)  # type: ignore[attr-defined]
+        title = Headline(fonts.marked(each.title), styles["h2"])
+        title.contents = (0, each.title, each.anchor)
         if each.drawings:
             parts += _drawings(flow, each, title, paper, pages)
         else:
@@ -58,7 +58,7 @@ def _headings(entries: Iterable[Entry]) -> Iterator[Heading]:
     for each in entries:
         yield 0, fonts.marked(each.title), 0, each.anchor
         for anchor, words in each.headings:
-            yield 1, fonts.marked(unescape(words)), 0, anchor
+            yield 1, fonts.marked(in_short(unescape(words))), 0, anchor
 
 
 def _tree(body: Any) -> Element:

@@ -6,6 +6,7 @@ sentence that belongs to it (by more), or part of a table, which a row of dashes
 
 import re
 from collections.abc import Iterable, Iterator
+from itertools import takewhile
 from typing import Final
 
 from fitcheck.reports.pack.markup import heading, paragraph, table
@@ -21,17 +22,21 @@ def told(lines: Iterable[str]) -> Iterator[str]:
     lines = list(lines)
     place = 0
     while place < len(lines):
-        line = lines[place]
-        if place + 1 < len(lines) and _RULE.fullmatch(lines[place + 1]) and line.startswith("  "):
-            end = place + 2
-            while end < len(lines) and lines[end].startswith("  ") and lines[end].strip():
-                end += 1
-            rows, rest = _rows(lines[place], lines[place + 1], lines[place + 2 : end])
-            yield from rows
-            place += 2 + rest
-            continue
-        yield from _sentence(line)
-        place += 1
+        rows = _below(lines, place)
+        if rows:
+            yield from _table(lines[place], lines[place + 1], rows)
+            place += 2 + len(rows)
+        else:
+            yield from _sentence(lines[place])
+            place += 1
+
+
+def _below(lines: list[str], place: int) -> list[str]:
+    """Return the rows of the table whose heads are at a place; none if there is no table."""
+    rule = lines[place + 1] if place + 1 < len(lines) else ""
+    if not _RULE.fullmatch(rule) or not _fits(lines[place], rule):
+        return []
+    return list(takewhile(lambda line: _fits(line, rule), lines[place + 2 :]))
 
 
 def _sentence(line: str) -> Iterator[str]:
@@ -44,22 +49,22 @@ def _sentence(line: str) -> Iterator[str]:
         yield paragraph(words, "item" if line.startswith("  ") and line[2:3] != " " else "more")
 
 
-def _rows(head: str, rule: str, lines: list[str]) -> tuple[list[str], int]:
-    """Return a table as HTML, and how many lines below its rule belong to it."""
-    spans = [found.span() for found in _DASHES.finditer(rule)]
-    mine: list[list[str]] = []
-    for line in lines:
-        if not _fits(line, spans):
-            break
-        mine.append(_cells(line, spans))
-    right = ["r" if all(_set_right(line, span) for line in lines[: len(mine)]) else "l" for span in spans[1:]]
-    return list(table(_cells(head, spans), mine, "".join(["l", *right]))), len(mine)
+def _table(head: str, rule: str, rows: list[str]) -> Iterator[str]:
+    spans = _spans(rule)
+    right = ["r" if all(_set_right(row, span) for row in rows) else "l" for span in spans[1:]]
+    yield from table(_cells(head, spans), (_cells(row, spans) for row in rows), "".join(["l", *right]))
 
 
-def _fits(line: str, spans: list[tuple[int, int]]) -> bool:
-    """Return whether a line is a row of the table: nothing of it stands between the columns, or beyond them."""
-    gaps = [*zip([0, *(end for _, end in spans)], [*(start for start, _ in spans), len(line)], strict=True)]
-    return not any(line[start:end].strip() for start, end in gaps) and bool(line[slice(*spans[0])].strip())
+def _spans(rule: str) -> list[tuple[int, int]]:
+    return [found.span() for found in _DASHES.finditer(rule)]
+
+
+def _fits(line: str, rule: str) -> bool:
+    """Return whether a line is one of the table: nothing of it stands between the columns, or beyond them."""
+    spans = _spans(rule)
+    starts, ends = [start for start, _ in spans], [end for _, end in spans]
+    between = zip([0, *ends], [*starts, max(len(line), ends[-1])], strict=True)
+    return not any(line[start:end].strip() for start, end in between) and bool(line[slice(*spans[0])].strip())
 
 
 def _cells(line: str, spans: list[tuple[int, int]]) -> list[str]:

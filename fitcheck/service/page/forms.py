@@ -12,8 +12,8 @@ _KIND: Final = "application/x-www-form-urlencoded"
 _MOST_FIELDS: Final = 40
 
 
-async def fields_of(request: Request, token: str) -> dict[str, str]:
-    """Return the fields of a form that this page sent.
+async def fields_of(request: Request, token: str | None) -> dict[str, str]:
+    """Return the fields of a form that this page sent; without a `token`, also of one that has no seal yet.
 
     Raises:
         RefusedError: it is no form, or not one of this page.
@@ -27,7 +27,7 @@ async def fields_of(request: Request, token: str) -> dict[str, str]:
         found = dict(parse_qsl(text, keep_blank_values=True, errors="strict", max_num_fields=_MOST_FIELDS))
     except ValueError:
         raise RefusedError("body", "expected the fields of a form, as UTF-8") from None
-    if not same(found.get("seal", ""), seal_of(token)):
+    if token is not None and not same(found.get("seal", ""), seal_of(token)):
         raise RefusedError("origin", "the form is not one of this page, or of an earlier start of it: load the page again")
     return found
 

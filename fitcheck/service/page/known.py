@@ -1,42 +1,70 @@
 """Builds that were read a moment ago: the parts of one page are answered from one reading."""
 
 from collections import OrderedDict
-from typing import Final, NamedTuple
+from collections.abc import Iterator
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Final
 
 from fitcheck.build.assemble import assemble
 from fitcheck.checks.context import Context
-from fitcheck.checks.findings import Report
 from fitcheck.checks.run import check_context
 from fitcheck.service.answers.source import Options, Source
+from fitcheck.service.page.drawn import drawn
 
-_MOST: Final = 4
+if TYPE_CHECKING:
+    from fitcheck.bom.record import Bom
+    from fitcheck.hydraulics.record import Answer
+
+_MOST: Final = 6
 _known: "OrderedDict[str, Looked]" = OrderedDict()
 
 
-class Looked(NamedTuple):
-    """A build and what the rules say of it, remedies not looked for."""
+class Looked:
+    """A build and what the rules say of it, remedies not looked for; what else is asked for is worked out once."""
 
-    context: Context
-    report: Report
+    def __init__(self, source: Source) -> None:
+        self.path = source.path or ""
+        self.context = Context(assemble(source.build()))
+        self.report = check_context(self.context)
+        self._drawings: dict[str, str] = {}
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter((self.context, self.report))
+
+    @cached_property
+    def bom(self) -> "Bom":
+        """The bill of materials, at today's prices."""
+        from fitcheck.bom.take_off import take_off
+
+        return take_off(self.context.graph, on=date.today())
+
+    @cached_property
+    def pedal(self) -> "Answer":
+        """Pressure, stroke, travel and balance."""
+        from fitcheck.hydraulics.answer import answer
+
+        return answer(self.context.graph, circuits=self.context.circuits)
+
+    def drawing(self, view: str) -> str:
+        """Return a drawing for within the page."""
+        if view not in self._drawings:
+            self._drawings[view] = drawn(self.context, self.report, view, "/")
+        return self._drawings[view]
 
 
 def looked(source: Source, options: Options) -> Looked:
-    """Return a build and its report; `options["key"]` is the same only for the same texts.
+    """Return a build that is known by `options["key"]`, or read it; a key is the same only for the same texts.
 
     Raises:
         InputError: a file cannot be read or is not what it must be; every problem has its place.
     """
     key: str = options["key"]
-    found = _known.get(key)
+    day = f"{date.today().isoformat()} {key}"
+    found = _known.get(day)
     if found is None:
-        found = _known[key] = check(source)
-    _known.move_to_end(key)
+        found = _known[day] = Looked(source)
+    _known.move_to_end(day)
     while len(_known) > _MOST:
         _known.popitem(last=False)
     return found
-
-
-def check(source: Source) -> Looked:
-    """Return a build and its report, read afresh."""
-    context = Context(assemble(source.build()))
-    return Looked(context, check_context(context))

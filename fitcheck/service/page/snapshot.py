@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 from functools import lru_cache
-from hashlib import sha256
 from typing import NamedTuple
 
 from fitcheck.files import Held, Texts
 from fitcheck.service.folder import FileText, Folder, digest
+from fitcheck.service.page.keys import key_of
 from fitcheck.service.problems import RefusedError
 from fitcheck.sources import parse
 from fitcheck.trees import InputError
@@ -20,6 +20,11 @@ class Snapshot(NamedTuple):
     build: str
     files: Mapping[str, FileText]
     key: str
+
+    @property
+    def hashes(self) -> dict[str, str]:
+        """The SHA-256 of each file, by its name."""
+        return {name: file.sha256 for name, file in self.files.items()}
 
     @property
     def texts(self) -> dict[str, str]:
@@ -49,10 +54,7 @@ def take(folder: Folder) -> Snapshot:
 
 
 def _snapshot(build: str, files: Mapping[str, FileText]) -> Snapshot:
-    whole = sha256()
-    for name in sorted(files):
-        whole.update(f"{len(name)}:{name}:{files[name].sha256};".encode())
-    return Snapshot(build, files, whole.hexdigest())
+    return Snapshot(build, files, key_of({name: file.sha256 for name, file in files.items()}))
 
 
 @lru_cache(maxsize=32)

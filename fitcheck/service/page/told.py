@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator
-from datetime import date
 from typing import Any, Final
 
 from fitcheck.checks.findings import LEVELS, Finding
@@ -18,21 +17,17 @@ _ON_PAPER: Final = re.compile(r'<div class="drawing">.*?</svg></div>', re.DOTALL
 
 def core(source: Source, options: Options) -> Answer:
     """Return what the rules say, each finding with its number, its place and its key."""
-    return Answer(compact_text(core_value(looked(source, options), source.path or "")))
-
-
-def core_value(found: Looked, path: str) -> dict[str, Any]:
-    """Return what the rules say as plain values."""
+    found = looked(source, options)
     context, report = found
-    file = context.file
-    return {
+    file, path = context.file, found.path
+    value = {
         "name": file.name,
         "note": file.note,
         "fluid": file.fluid,
         "headline": headline(report),
         "counts": {level: report.count(level) for level in LEVELS},
         "findings": [finding_value(number, each, path) for number, each in enumerate(report.findings, 1)],
-        "accepted": [finding_value(0, each, path) | {"why": each.accepted} for each in report.accepted],
+        "accepted": [finding_value(0, each, path) for each in report.accepted],
         "gaps": [list(gap) for gap in gaps_of(report.unchecked)],
         "checked": dict(report.checked),
         "joints": list(_joints(found)),
@@ -41,6 +36,7 @@ def core_value(found: Looked, path: str) -> dict[str, Any]:
             for item in context.graph.fitted.values()
         ],
     }
+    return Answer(compact_text(value))
 
 
 def finding_value(number: int, finding: Finding, path: str) -> dict[str, Any]:
@@ -57,6 +53,7 @@ def finding_value(number: int, finding: Finding, path: str) -> dict[str, Any]:
         "column": place.column,
         "here": place.file == path,
         "lines": evidence_lines(finding),
+        "accepted": finding.accepted,
     }
 
 
@@ -78,10 +75,7 @@ def _joints(found: Looked) -> Iterator[dict[str, Any]]:
 
 def drawing(source: Source, options: Options) -> Answer:
     """Return a drawing for within the page."""
-    from fitcheck.service.page.drawn import drawn
-
-    found = looked(source, options)
-    return Answer(drawn(found.context, found.report, options["view"], "/"), media="text/html")
+    return Answer(looked(source, options).drawing(options["view"]), media="text/html")
 
 
 def remedies(source: Source, options: Options) -> Answer:
@@ -97,17 +91,16 @@ def remedies(source: Source, options: Options) -> Answer:
 
 def bill(source: Source, options: Options) -> Answer:
     """Return the bill of materials as HTML."""
-    from fitcheck.bom.take_off import take_off
     from fitcheck.reports.pack.shopping import bom_told
 
-    context = looked(source, options).context
-    priced = bool(context.file.offers)
+    found = looked(source, options)
+    priced = bool(found.context.file.offers)
     why = (
         "What the build needs, at the offers' prices. `fitcheck order` plans what to buy where."
         if priced
         else "What the build needs. It names no offers, so nothing is priced."
     )
-    return Answer("".join(bom_told(take_off(context.graph, on=date.today()), why)), media="text/html")
+    return Answer("".join(bom_told(found.bom, why)), media="text/html")
 
 
 def sheets(source: Source, options: Options) -> Answer:
@@ -122,11 +115,20 @@ def sheets(source: Source, options: Options) -> Answer:
     parts = ["".join(line_told(sheet, made.unit)) for sheet in made.sheets]
     parts += ["".join(hose_page(hose, made.unit)) for hose in made.hoses]
     told = [_lower(_ON_PAPER.sub("", part), by=2) for part in parts]
-    told.append(f"<h3>Holes</h3>{_lower(''.join(schedule_told(hole_schedule(graph))), by=0)}")
-    return Answer("".join(f'<div class="sheet">{part}</div>' for part in told), media="text/html")
+    told.append(f"<h3>Holes</h3>{''.join(schedule_told(hole_schedule(graph)))}")
+    return Answer("".join(map(_folded, told)), media="text/html")
+
+
+def _folded(part: str) -> str:
+    """Return a sheet that begins with its heading, folded under it; what is in it goes without styles of its own."""
+    head, body = part.split("</h3>", 1)
+    body = _OWN_STYLE.sub("", _TABLE.sub(lambda found: f'<div class="wide">{found[0]}</div>', body))
+    return f'<details class="sheet"><summary>{head}</h3></summary>{body}</details>'
 
 
 _HEADING: Final = re.compile(r"<(/?)h([1-4])>")
+_TABLE: Final = re.compile(r'(?<!<div class="wide">)<table.*?</table>', re.DOTALL)
+_OWN_STYLE: Final = re.compile(r' style="[a-z:-]*"(?=>)')
 
 
 def _lower(part: str, by: int) -> str:
@@ -136,17 +138,16 @@ def _lower(part: str, by: int) -> str:
 
 def pedal(source: Source, options: Options) -> Answer:
     """Return the pedal's figures as HTML; says so where the build says nothing of a pedal."""
-    from fitcheck.hydraulics.answer import answer, has_pedal
+    from fitcheck.hydraulics.answer import has_pedal
     from fitcheck.reports.caution import CAUTION
     from fitcheck.reports.pack.told import UNLIMITED, told
     from fitcheck.reports.pedal_text import pedal_text
 
-    context = looked(source, options).context
-    if not has_pedal(context.file):
+    found = looked(source, options)
+    if not has_pedal(found.context.file):
         words = "The build says nothing of a pedal: pressure, stroke, travel and balance are not computed."
         return Answer(f"<p>{words}</p>", media="text/html")
-    found = answer(context.graph, circuits=context.circuits)
-    lines = pedal_text(found, width=UNLIMITED).splitlines()
+    lines = pedal_text(found.pedal, width=UNLIMITED).splitlines()
     return Answer("".join(told(line for line in lines if line != CAUTION)), media="text/html")
 
 

@@ -5,14 +5,16 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fitcheck.changes import Append, Change, ConflictError, Drop, Put
-from fitcheck.checks.findings import LEVELS, Finding
+from fitcheck.checks.findings import Finding
 from fitcheck.errors import FitcheckError
 from fitcheck.files import Texts
-from fitcheck.hydraulics.change import Changed
 from fitcheck.naming import hint
+from fitcheck.reports.check_text import headline
 from fitcheck.reports.plain_json import compact_text
 from fitcheck.service.answers.source import Answer, AskedError, Options, Source
-from fitcheck.service.page.known import Looked, check, looked
+from fitcheck.service.folder import digest
+from fitcheck.service.page.keys import key_of
+from fitcheck.service.page.known import Looked, looked
 from fitcheck.service.page.told import finding_value
 from fitcheck.service.problems import places
 from fitcheck.trees import InputError
@@ -32,43 +34,56 @@ def tried(source: Source, options: Options) -> Answer:
     except InputError:
         before = None
     try:
-        after = check(source._replace(keeper=Texts({file: text.encode()}, source.keeper)))
+        after = _after(source, options, file, text)
     except InputError as error:
-        return Answer(compact_text({"file": file, "text": text, "problems": places(error.problems)}))
-    value = {"file": file, "text": text, "problems": [], **_after(after, options)}
-    if before is not None:
-        value |= _difference(before, after, source.path or "")
+        return Answer(compact_text({"file": file, "problems": places(error.problems)}))
+    value = {
+        "file": file,
+        "problems": [],
+        "headline": headline(after.report),
+        "drawing": after.drawing(options["view"]),
+        **(_difference(before, after) if before is not None else {}),
+    }
     return Answer(compact_text(value))
 
 
-def _after(after: Looked, options: Options) -> dict[str, Any]:
-    from fitcheck.reports.check_text import headline
-    from fitcheck.service.page.drawn import drawn
+def pedals(source: Source, options: Options) -> Answer:
+    """Return what a change brings at the pedals, as HTML; nothing if that cannot be said."""
+    from fitcheck.hydraulics.answer import has_pedal
+    from fitcheck.hydraulics.change import changed
+    from fitcheck.reports.pedal_change import pedal_lines
 
-    report = after.report
-    return {
-        "headline": headline(report),
-        "counts": {level: report.count(level) for level in LEVELS},
-        "drawing": drawn(after.context, report, options["view"], "/"),
-    }
+    try:
+        builds = looked(source, options), _after(source, options, *_new_text(source, options))
+    except InputError:
+        return Answer("", media="text/html")
+    if not any(has_pedal(each.context.file) for each in builds):
+        return Answer("", media="text/html")
+    found = changed(*(each.pedal for each in builds))
+    return Answer("".join(_html(list(pedal_lines(found, _WIDE)))), media="text/html")
 
 
-def _difference(before: Looked, after: Looked, path: str) -> dict[str, Any]:
+def _after(source: Source, options: Options, file: str, text: str) -> Looked:
+    """Return the build with a text in it, to be known by the key that it has once it is written."""
+    data = text.encode()
+    key = key_of({**options["hashes"], file: digest(data)})
+    return looked(source._replace(keeper=Texts({file: data}, source.keeper)), {"key": key})
+
+
+def _difference(before: Looked, after: Looked) -> dict[str, Any]:
     from fitcheck.bom.change import compare
-    from fitcheck.bom.take_off import take_off
     from fitcheck.reports.swap_text import Difference, change_lines, difference
 
     found = difference(before.report, after.report)
-    change = compare(take_off(before.context.graph), take_off(after.context.graph))
+    change = compare(before.bom, after.bom)
     nothing = Difference((), (), 0, (), ())
     return {
-        "gone": [_finding(each, before, path) for each in found.gone],
-        "new": [_finding(each, after, path) for each in found.new],
+        "gone": [_finding(each, before) for each in found.gone],
+        "new": [_finding(each, after) for each in found.new],
         "stay": found.stay,
         "unchecked_new": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_new],
         "unchecked_gone": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_gone],
         "bill": "".join(_html(list(change_lines(nothing, change, _WIDE))[2:])),
-        "pedal": "".join(_html(_pedal(before, after))),
     }
 
 
@@ -82,23 +97,10 @@ def _html(lines: list[str]) -> Iterator[str]:
     return told(lines)
 
 
-def _finding(finding: Finding, found: Looked, path: str) -> dict[str, Any]:
+def _finding(finding: Finding, found: Looked) -> dict[str, Any]:
     findings = found.report.findings
     number = next((place for place, each in enumerate(findings, 1) if each is finding), 0)
-    return finding_value(number, finding, path) | {"accepted": finding.accepted}
-
-
-def _pedal(before: Looked, after: Looked) -> list[str]:
-    from fitcheck.hydraulics.answer import answer, has_pedal
-    from fitcheck.reports.pedal_change import pedal_lines
-
-    contexts = (before.context, after.context)
-    if not any(has_pedal(context.file) for context in contexts):
-        return []
-    from fitcheck.hydraulics.change import changed
-
-    found: Changed = changed(*(answer(context.graph, circuits=context.circuits) for context in contexts))
-    return list(pedal_lines(found, _WIDE))
+    return finding_value(number, finding, found.path)
 
 
 def _new_text(source: Source, options: Options) -> tuple[str, str]:

@@ -6,7 +6,7 @@ SVG = (
     '<?xml version="1.0"?>\n<!DOCTYPE svg PUBLIC "x" "http://www.example/svg.dtd">\n'
     '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 1 1"'
     ' aria-labelledby="title desc"><metadata><a href="http://x"/></metadata><title id="title">t</title>'
-    '<style>@media (prefers-color-scheme:dark){.s-ink{stroke:#fff}}</style>'
+    "<style>@media (prefers-color-scheme:dark){.s-ink{stroke:#fff}}</style>"
     '<defs><path id="m1"/></defs><use xlink:href="#m1"/><g clip-path="url(#m1)"/>'
     "<text>url(#m1) id=&quot;m1&quot; xmlns=&quot;x&quot;</text></svg>"
 )

@@ -6,9 +6,9 @@ from html import unescape
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.hydraulics.answer import answer
 from fitcheck.build.assemble import assemble
 from fitcheck.build.load import load
+from fitcheck.hydraulics.answer import answer
 from fitcheck.reports.pack.told import UNLIMITED, told
 from fitcheck.reports.pedal_text import pedal_text
 from tests.reports.pack.builds import DEMO

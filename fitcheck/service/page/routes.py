@@ -1,0 +1,200 @@
+"""The routes of the page: what it shows, what it changes, what it is drawn with."""
+
+import asyncio
+from pathlib import Path
+from typing import Any, Final
+
+from fastapi import APIRouter, Request, Response
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
+
+from fitcheck.files import SUFFIXES, Fence
+from fitcheck.service.folder import Folder
+from fitcheck.service.page.desk import ChangedError, Desk
+from fitcheck.service.page.doors import COOKIE, ENTER, key_of, same
+from fitcheck.service.page.forms import fields_of
+from fitcheck.service.page.lines import as_written, compared
+from fitcheck.service.page.sheet import Sheet, static_files
+from fitcheck.service.page.snapshot import Snapshot
+from fitcheck.service.page.wanted import Wanted, parts_of
+from fitcheck.service.problems import RefusedError
+from fitcheck.service.settings import Settings
+
+HEADERS: Final = {"Referrer-Policy": "same-origin"}
+"""With the stricter policy of the API browsers would not name the origin of a form that is sent without the script."""
+_YEAR: Final = 365 * 24 * 3600
+
+
+def page_of(settings: Settings) -> tuple[APIRouter, Desk | None]:
+    """Return the routes of the page for some settings, and the desk behind them; no desk if no folder is served."""
+    routes = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
+    _add_static(routes)
+    if settings.token:
+        _add_door(routes, settings)
+    if settings.folder is None:
+        return routes, None
+    page = _Page(Desk(Folder(Fence(Path(settings.folder), SUFFIXES), settings.build)), settings)
+    routes.add_api_route("/", page.show, methods=["GET"])
+    routes.add_api_route("/page/state", page.state, methods=["GET"])
+    for name in ("look", "text", "accept", "undo", "redo"):
+        routes.add_api_route(f"/page/{name}", getattr(page, name), methods=["POST"])
+    return routes, page.desk
+
+
+def _add_static(routes: APIRouter) -> None:
+    @routes.get("/page/static/{name}")
+    async def static(name: str) -> Response:
+        found = static_files().get(name)
+        if found is None:
+            raise RefusedError("not-found", "there is no such file")
+        media, data = found
+        return Response(data, headers={"Cache-Control": f"private, max-age={_YEAR}, immutable"}, media_type=media)
+
+
+def _add_door(routes: APIRouter, settings: Settings) -> None:
+    """Add the way in: the token is entered once, and the browser keeps what was made from it."""
+
+    @routes.get(ENTER)
+    async def ask() -> Response:
+        return HTMLResponse(Sheet.door(False), headers=HEADERS)
+
+    @routes.post(ENTER)
+    async def enter(request: Request) -> Response:
+        fields = await fields_of(request, None)
+        if not same(fields.get("token", ""), settings.token):
+            return HTMLResponse(Sheet.door(True), 401, HEADERS)
+        found = RedirectResponse("/", 303)
+        found.set_cookie(COOKIE, key_of(settings.token), httponly=True, samesite="strict")
+        return found
+
+
+class _Page:
+    """What the routes of one served build do."""
+
+    def __init__(self, desk: Desk, settings: Settings) -> None:
+        self.desk = desk
+        self.settings = settings
+        self.sheet = Sheet(desk, settings)
+
+    async def show(self, request: Request) -> Response:
+        """Answer with the page, or with the parts of it that a script asks for."""
+        return await self._shown(request, await self.desk.now(), Wanted.of(request.query_params))
+
+    async def state(self) -> Response:
+        """Answer with a hash over the served files: another one says that something was written."""
+        now = await self.desk.now()
+        return JSONResponse({"key": now.key})
+
+    async def look(self, request: Request) -> Response:
+        """Answer with what is wrong with a text that is being written, each with its line and column."""
+        fields = await fields_of(request, self.settings.token)
+        now = await self.desk.now()
+        file = _file(now, fields)
+        typed = as_written(fields.get("text", ""), now.files[file].text)
+        said = await self.desk.ask(now.with_text(file, typed), "look", file=file)
+        if said.good:
+            return JSONResponse({"problems": [], **said.value})
+        return JSONResponse({"headline": said.why, "marks": [], "problems": said.problems})
+
+    async def text(self, request: Request) -> Response:
+        """Show what a text changes, or write it."""
+        fields = await fields_of(request, self.settings.token)
+        now, wanted = await self.desk.now(), Wanted.of(fields)
+        file = _file(now, fields)
+        typed = as_written(fields.get("text", ""), now.files[file].text)
+        if fields.get("do") != "save":
+            asked = wanted.tried(now, file=file, text=typed)
+            tried, pedals = await asyncio.gather(
+                *(self.desk.ask(now, question, **asked) for question in ("tried", "tried_pedals"))
+            )
+            more = {"tried": tried, "tried_pedals": pedals, "typed": typed, "was": fields.get("was", "")}
+            return await self._shown(request, now, wanted, **more)
+        return await self._write(request, wanted, file, typed, fields.get("was", ""), f"edit {file}")
+
+    async def accept(self, request: Request) -> Response:
+        """Write a change that was seen."""
+        fields = await fields_of(request, self.settings.token)
+        now, wanted = await self.desk.now(), Wanted.of(fields)
+        was = fields.get("was", "")
+        if now.files[now.build].sha256 != was:
+            there = now.files[now.build]
+            error = ChangedError(now.build, there.text, there.sha256)
+            return await self._conflict(request, error, wanted, self.desk.history.version(was))
+        changed = await self.desk.ask(now, "changed", **wanted.change)
+        if not changed.good:
+            return await self._shown(request, now, wanted, status=422)
+        text = changed.value["text"]
+        return await self._write(request, wanted, now.build, text, was, wanted.act_words)
+
+    async def undo(self, request: Request) -> Response:
+        """Undo the last accepted change."""
+        return await self._move(request, back=True)
+
+    async def redo(self, request: Request) -> Response:
+        """Make the last undone change again."""
+        return await self._move(request, back=False)
+
+    async def _move(self, request: Request, back: bool) -> Response:
+        fields = await fields_of(request, self.settings.token)
+        wanted, step = Wanted.of(fields), self.desk.history.last(back)
+        try:
+            moved = await self.desk.move(back)
+        except ChangedError as error:
+            assert step is not None
+            mine = self.desk.history.version(step.before if back else step.after) or ""
+            return await self._conflict(request, error, wanted, mine, mine)
+        said = ("undone" if back else "redone") if moved is not None else ""
+        return _back(wanted.link("notice", said=said, at=wanted.at))
+
+    async def _write(self, request: Request, wanted: Wanted, file: str, text: str, was: str, words: str) -> Response:
+        try:
+            await self.desk.write(file, text, was, words)
+        except ChangedError as error:
+            base = self.desk.history.version(was)
+            typed = {"typed": text, "was": was} if words == f"edit {file}" else {}
+            return await self._conflict(request, error, wanted, base, text, **typed)
+        return _back(wanted.link("notice", said="done", at=wanted.at if not wanted.at.startswith("finding ") else ""))
+
+    async def _conflict(
+        self,
+        request: Request,
+        error: ChangedError,
+        wanted: Wanted,
+        base: str | None,
+        mine: str | None = None,
+        **more: Any,
+    ) -> Response:
+        """Say that a file was changed meanwhile, show both versions and let the reader choose."""
+        conflict = {
+            "file": error.file,
+            "now": error.sha256,
+            "mine": mine,
+            "theirs": compared(base, error.there) if base is not None and mine != base else None,
+            "rows": compared(error.there, mine) if mine is not None else None,
+        }
+        now = await self.desk.now()
+        return await self._shown(request, now, wanted, status=409, conflict=conflict, **more)
+
+    async def _shown(
+        self, request: Request, now: Snapshot, wanted: Wanted, status: int = 200, **more: Any
+    ) -> Response:
+        for file in now.files.values():
+            self.desk.history.keep(file.text)  # what a page has shown can be compared with what comes later
+        parts = parts_of(request.headers.get("fitcheck-parts"))
+        html = await self.sheet.html(now, wanted, parts, **more)
+        return HTMLResponse(html, status, HEADERS)
+
+
+def _file(now: Snapshot, fields: dict[str, str]) -> str:
+    """Return the file that a form is of.
+
+    Raises:
+        RefusedError: it is none of the served build's.
+    """
+    file = fields.get("file") or now.build
+    if file not in now.files:
+        raise RefusedError("not-found", "the build names no such file, or it is not there")
+    return file
+
+
+def _back(address: str) -> Response:
+    return RedirectResponse(address, 303, HEADERS)

@@ -1,0 +1,453 @@
+// What the page does beyond links and forms: it fetches parts of itself, and looks at the text while it is written.
+"use strict";
+(() => {
+  const ALL = "head,notice,drawing,findings,unchecked,joints,bill,sheets,pedal,panel,editor";
+  const QUICK = "head,notice,drawing,findings,joints,panel,editor,quick";
+  const SLOW = "findings,unchecked,bill,sheets,pedal";
+  const LOOK_AFTER = 250;
+  const STATE_EVERY = 3000;
+  const $ = (id) => document.getElementById(id);
+  const text = () => $("text");
+  let saved = "";
+  let opener = null;
+  let busy = 0;
+  let turn = 0;
+
+  // Parts of the page
+
+  async function fetchParts(url, parts, options = {}) {
+    const mine = ++turn;
+    document.body.classList.add("busy");
+    busy += 1;
+    try {
+      const answer = await fetch(url, { ...options, headers: { "Fitcheck-Parts": parts }, credentials: "same-origin" });
+      const type = answer.headers.get("content-type") || "";
+      if (!type.startsWith("text/html")) throw new Error(type.includes("json") ? (await answer.json()).detail : answer.statusText);
+      const html = await answer.text();
+      if (mine === turn || options.method === "POST") place(html, options.keepEditor);
+      return answer;
+    } catch (error) {
+      tell(`The page could not be brought up to date: ${error.message || "no answer"}`, "Try again", () => location.reload());
+      return null;
+    } finally {
+      busy -= 1;
+      document.body.classList.toggle("busy", busy > 0);
+    }
+  }
+
+  function place(html, keepEditor) {
+    const found = new DOMParser().parseFromString(html, "text/html");
+    for (const part of [...found.body.children]) {
+      const old = part.id && $(part.id);
+      if (!old) continue;
+      if (part.id === "editor" && keepEditor) continue;
+      if (part.id === "drawing") keepZoom(old, part);
+      const typing = part.id === "editor" ? typed(old) : null;
+      old.replaceWith(document.adoptNode(part));
+      if (part.id === "editor") startEditor(typing);
+      if (part.id === "drawing") startDrawing();
+    }
+    markLookedAt();
+    reachWide();
+  }
+
+  // What is wider than its place can be moved by keyboard too
+  function reachWide() {
+    for (const box of document.querySelectorAll(".wide, pre, #told ul")) {
+      if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= box.clientHeight) { box.removeAttribute("tabindex"); box.removeAttribute("role"); continue; }
+      const heading = box.closest("section, details").querySelector("h2, h3");
+      box.tabIndex = 0;
+      if (box.tagName === "UL") continue;
+      box.setAttribute("role", "region");
+      box.setAttribute("aria-label", heading ? heading.textContent : "Table");
+    }
+  }
+
+  function slowly(keepEditor) {
+    fetchParts(here(), SLOW, { keepEditor });
+  }
+
+  const here = () => `${location.pathname}${location.search}`;
+  const dirty = () => text() && text().value !== saved;
+
+  function tell(words, button, act) {
+    const box = $("changed");
+    box.replaceChildren(document.createTextNode(words));
+    if (button) {
+      const made = document.createElement("button");
+      made.type = "button";
+      made.className = "button";
+      made.textContent = button;
+      made.addEventListener("click", () => { box.hidden = true; act(); });
+      box.append(" ", made);
+    }
+    box.hidden = false;
+  }
+
+  function focusOn(id) {
+    const heading = $(id);
+    if (!heading) return;
+    heading.focus({ preventScroll: true });
+    const box = heading.getBoundingClientRect();
+    if (box.top < 0 || box.bottom > innerHeight) heading.scrollIntoView({ block: "start" });
+    const aside = heading.closest("aside");
+    if (aside) aside.scrollTop += box.top - aside.getBoundingClientRect().top - 8;
+  }
+
+  // Links and forms
+
+  function partsFor(url, link) {
+    if (link.dataset.parts) return link.dataset.parts;
+    const would = document.querySelector(".drawing.would");
+    return would || url.searchParams.has("part") || url.searchParams.has("changes") ? "drawing,panel" : "panel";
+  }
+
+  function sameView(url, link) {
+    const now = new URLSearchParams(location.search);
+    for (const name of ["view", "file"]) {
+      if (link.dataset.parts) continue;
+      if (now.get(name)) url.searchParams.set(name, now.get(name));
+      else url.searchParams.delete(name);
+    }
+    return url;
+  }
+
+  async function follow(link, url) {
+    if (link.dataset.parts === "editor" && dirty() && !confirm("The text is not saved. Leave it?")) return;
+    const parts = partsFor(url, link);
+    if (!$("panel").contains(link)) opener = { at: link.getAttribute("href"), element: link };
+    const leaving = link.dataset.leave === "1";
+    const answer = await fetchParts(url, leaving ? ALL : parts, { keepEditor: !leaving && !parts.includes("editor") });
+    if (!answer) return;
+    history.pushState(null, "", url);
+    markLookedAt();
+    if (parts.includes("panel") && link.dataset.close === "1") return back();
+    if (parts === "editor") focusOn("text");
+    else if (parts.includes("panel")) focusOn("panel-title");
+    else {
+      const tab = document.querySelector("#drawing .tabs [aria-current]");
+      if (tab) tab.focus();
+    }
+  }
+
+  function back() {
+    const found = opener && (opener.element.isConnected ? opener.element : document.querySelector(`a[href="${CSS.escape(opener.at)}"]`));
+    (found || $("main")).focus();
+  }
+
+  document.addEventListener("click", (event) => {
+    if (event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+    const line = event.target.closest("a.line");
+    if (line) { event.preventDefault(); return goTo(+line.dataset.line, +line.dataset.column); }
+    const zoom = event.target.closest("[data-zoom]");
+    if (zoom) return zoomBy(zoom.dataset.zoom);
+    const drawing = event.target.closest(".drawing");
+    const mark = drawing && event.target.closest("[data-finding]");
+    if (mark) {
+      const wanted = new URL(here(), location.origin);
+      for (const name of ["part", "tag", "changes", "act", "words", "every", "said"]) wanted.searchParams.delete(name);
+      wanted.searchParams.set("at", `finding ${mark.dataset.finding}`);
+      event.preventDefault();
+      return follow(mark.closest("a") || mark, wanted);
+    }
+    const link = event.target.closest("a[href]") || (drawing && nearby(event));
+    if (!link) return;
+    const href = link.getAttribute("href");
+    const url = new URL(href, location.href);
+    if (href.startsWith("#") || url.origin !== location.origin || url.pathname !== "/" || !$("panel")) return;
+    event.preventDefault();
+    follow(link, sameView(url, link));
+  });
+
+  function nearby(event) {
+    for (const far of [5, 9]) {
+      for (const [x, y] of [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [1, -1], [-1, 1], [-1, -1]]) {
+        const found = document.elementFromPoint(event.clientX + far * x, event.clientY + far * y);
+        const link = found && found.closest(".drawing a[href]");
+        if (link) return link;
+      }
+    }
+    return null;
+  }
+
+  document.addEventListener("submit", async (event) => {
+    const form = event.target;
+    if (!form.dataset.parts) return;
+    event.preventDefault();
+    const button = event.submitter;
+    const fields = new URLSearchParams(new FormData(form, button));
+    if (form.method === "get") {
+      const url = new URL(form.action, location.href);
+      url.search = fields;
+      const answer = await fetchParts(url, "drawing,panel");
+      if (answer) { history.pushState(null, "", url); focusOn("panel-title"); }
+      return;
+    }
+    const action = (button && button.getAttribute("formaction")) || form.getAttribute("action");
+    send(action, fields, form.id === "text-form");
+  });
+
+  async function send(action, fields, ownText) {
+    const seeing = action === "/page/text" && fields.get("do") === "see";
+    const fromConflict = action === "/page/text" && !ownText;
+    const keepEditor = seeing || (!ownText && !fromConflict && dirty());
+    const answer = await fetchParts(action, seeing ? "drawing,panel" : QUICK, { method: "POST", body: fields, keepEditor });
+    if (!answer) return;
+    if (answer.redirected) {
+      history.pushState(null, "", answer.url);
+      focusOn("notice");
+    } else {
+      focusOn("panel-title");
+    }
+    if (!seeing) slowly(true);
+  }
+
+  addEventListener("popstate", () => fetchParts(here(), "drawing,panel", { keepEditor: true }));
+
+  // The drawing
+
+  let scale = 1;
+  let fit = false;
+
+  function startDrawing() {
+    const zoom = document.querySelector(".zoom");
+    if (zoom) zoom.hidden = false;
+    const svg = document.querySelector(".drawing svg");
+    if (!svg) return;
+    svg.dataset.wide = svg.getAttribute("width");
+    svg.dataset.high = svg.getAttribute("height");
+    showZoom();
+  }
+
+  function showZoom() {
+    const box = document.querySelector(".drawing");
+    const svg = box && box.querySelector("svg");
+    if (!svg) return;
+    box.classList.toggle("fit", fit);
+    svg.setAttribute("width", svg.dataset.wide * scale);
+    svg.setAttribute("height", svg.dataset.high * scale);
+  }
+
+  function zoomBy(how) {
+    const box = document.querySelector(".drawing");
+    const svg = box && box.querySelector("svg");
+    if (!svg) return;
+    if (how !== "fit" && fit) scale = svg.getBoundingClientRect().width / svg.dataset.wide;
+    fit = how === "fit";
+    if (!fit) scale = Math.min(6, Math.max(0.15, scale * (how === "in" ? 1.25 : 0.8)));
+    const middle = [(box.scrollLeft + box.clientWidth / 2) / box.scrollWidth, (box.scrollTop + box.clientHeight / 2) / box.scrollHeight];
+    showZoom();
+    box.scrollTo(middle[0] * box.scrollWidth - box.clientWidth / 2, middle[1] * box.scrollHeight - box.clientHeight / 2);
+  }
+
+  function keepZoom(old, part) {
+    const [before, after] = [old, part].map((each) => each.querySelector(".drawing"));
+    if (!before || !after) return;
+    const [left, top] = [before.scrollLeft, before.scrollTop];
+    requestAnimationFrame(() => after.scrollTo(left, top));
+  }
+
+  function markLookedAt() {
+    const at = new URLSearchParams(location.search).get("at") || "";
+    for (const link of document.querySelectorAll(".drawing a")) {
+      const own = link.dataset.at || link.dataset.tag || (link.dataset.finding && `finding ${link.dataset.finding}`);
+      link.classList.toggle("at", own === at);
+    }
+    for (const mark of document.querySelectorAll(".drawing [data-finding]")) mark.classList.toggle("at", at === `finding ${mark.dataset.finding}`);
+    showLookedAt();
+  }
+
+  function showLookedAt() {
+    const box = document.querySelector(".drawing");
+    const mark = box && box.querySelector(".at");
+    if (!mark || box.contains(document.activeElement)) return;
+    const [place, frame] = [mark.getBoundingClientRect(), box.getBoundingClientRect()];
+    if (place.left < frame.left || place.right > frame.right) box.scrollLeft += (place.left + place.right - frame.left - frame.right) / 2;
+    if (place.top < frame.top || place.bottom > frame.bottom) box.scrollTop += (place.top + place.bottom - frame.top - frame.bottom) / 2;
+  }
+
+  // The file as text
+
+  function typed(editor) {
+    const area = editor.querySelector("textarea");
+    return area && { file: editor.querySelector("[name=file]").value, top: area.scrollTop, left: area.scrollLeft, from: area.selectionStart, to: area.selectionEnd, focused: document.activeElement === area };
+  }
+
+  function startEditor(typing) {
+    const area = text();
+    if (!area) return;
+    if (!area.dataset.typed) saved = area.value;
+    if (typing && typing.file === document.querySelector("#text-form [name=file]").value) {
+      area.setSelectionRange(typing.from, typing.to);
+      if (typing.focused) area.focus({ preventScroll: true });
+      area.scrollTo(typing.left, typing.top);
+    }
+    area.addEventListener("input", () => { numberLines(); noteDirty(); lookSoon(); });
+    area.addEventListener("scroll", alongside, { passive: true });
+    numberLines();
+    showMarks(JSON.parse($("marks").textContent));
+    noteDirty();
+  }
+
+  function noteDirty() {
+    $("dirty").hidden = !dirty();
+  }
+
+  function numberLines() {
+    const gutter = document.querySelector(".gutter");
+    const many = text().value.split("\n").length;
+    while (gutter.children.length > many) gutter.lastChild.remove();
+    while (gutter.children.length < many) {
+      const row = document.createElement("div");
+      row.textContent = gutter.children.length + 1;
+      gutter.append(row);
+    }
+    alongside();
+  }
+
+  function alongside() {
+    const top = text().scrollTop;
+    document.querySelector(".gutter").scrollTop = top;
+    for (const band of document.querySelector(".bands").children) placeBand(band, top);
+  }
+
+  function placeBand(band, top) {
+    const row = document.querySelector(".gutter").children[band.dataset.line - 1];
+    band.hidden = !row;
+    if (row) band.style.top = `${row.offsetTop - top}px`;
+  }
+
+  const SIGNS = { error: "✕", warning: "△", note: "○" };
+
+  function showMarks(marks) {
+    const gutter = document.querySelector(".gutter");
+    const bands = document.querySelector(".bands");
+    for (const row of gutter.children) {
+      row.className = "";
+      row.textContent = row.textContent.replace(/\D/g, "");
+    }
+    bands.replaceChildren();
+    for (const mark of marks) {
+      const row = gutter.children[mark.line - 1];
+      const level = mark.level || "error";
+      if (!row || row.className === "error") continue;
+      row.className = level;
+      row.textContent = `${SIGNS[level]} ${row.textContent.replace(/\D/g, "")}`;
+      const band = document.createElement("div");
+      band.className = level;
+      band.dataset.line = mark.line;
+      bands.append(band);
+      placeBand(band, text().scrollTop);
+    }
+  }
+
+  let waiting = 0;
+  let looks = 0;
+
+  function lookSoon() {
+    clearTimeout(waiting);
+    waiting = setTimeout(look, LOOK_AFTER);
+  }
+
+  async function look() {
+    const mine = ++looks;
+    const fields = new URLSearchParams(new FormData($("text-form")));
+    try {
+      const answer = await fetch("/page/look", { method: "POST", body: fields, credentials: "same-origin" });
+      const told = await answer.json();
+      if (mine !== looks || !text()) return;
+      if (!answer.ok) throw new Error(told.detail);
+      showTold(told, fields.get("file"));
+    } catch (error) {
+      if (mine === looks) $("told").textContent = `Not looked at: ${error.message || "no answer"}`;
+    }
+  }
+
+  function showTold(told, file) {
+    const own = told.problems.filter((each) => each.file === file);
+    const marks = [...own, ...told.marks];
+    text().setAttribute("aria-invalid", String(told.problems.length > 0));
+    showMarks(marks);
+    const list = document.createElement("ul");
+    list.className = "plain";
+    for (const each of told.problems) {
+      const item = document.createElement("li");
+      item.className = "finding error";
+      const where = `line ${each.line}, column ${each.column}`;
+      if (each.file === file) {
+        const link = document.createElement("a");
+        link.className = "line";
+        link.href = "#editor";
+        link.dataset.line = each.line;
+        link.dataset.column = each.column;
+        link.textContent = where;
+        item.append(link, `: ${each.message}`);
+      } else item.append(`${each.file}, ${where}: ${each.message}`);
+      list.append(item);
+    }
+    const head = document.createElement("p");
+    head.textContent = told.problems.length ? "It cannot be read:" : told.headline;
+    $("told").replaceChildren(head, list);
+  }
+
+  function goTo(line, column) {
+    const area = text();
+    const lines = area.value.split("\n");
+    const start = lines.slice(0, line - 1).reduce((sum, each) => sum + each.length + 1, 0) + Math.max(0, column - 1);
+    const end = start + Math.max(1, (lines[line - 1] || "").length - Math.max(0, column - 1));
+    $("editor").scrollIntoView({ block: "nearest" });
+    area.focus();
+    area.setSelectionRange(start, Math.min(end, area.value.length));
+    const row = document.querySelector(".gutter").children[line - 1];
+    if (row) area.scrollTop = row.offsetTop - area.clientHeight / 3;
+    area.scrollLeft = 0;
+  }
+
+  // Keys
+
+  document.addEventListener("keydown", (event) => {
+    const inText = event.target === text();
+    if (event.key === "Escape" && !inText) {
+      const close = document.querySelector("#panel [data-close]");
+      if (close) { event.preventDefault(); close.click(); }
+    } else if (event.ctrlKey && inText && (event.key === "Enter" || event.key === "s")) {
+      event.preventDefault();
+      document.querySelector(`#text-form button[value=${event.key === "s" ? "save" : "see"}]`).click();
+    } else if (event.altKey && !event.ctrlKey && (event.key === "z" || event.key === "y")) {
+      const button = $(event.key === "z" ? "undo" : "redo");
+      if (button && !button.disabled) { event.preventDefault(); button.click(); }
+    }
+  });
+
+  addEventListener("beforeunload", (event) => { if (dirty()) event.preventDefault(); });
+
+  // Changes made elsewhere
+
+  async function state() {
+    if (document.hidden || busy) return;
+    const shown = $("head").dataset.key;
+    try {
+      const answer = await fetch("/page/state", { credentials: "same-origin" });
+      if (!answer.ok || busy || shown !== $("head").dataset.key) return;
+      const key = (await answer.json()).key;
+      if (busy || shown !== $("head").dataset.key || key === shown) return;
+    } catch { return; }
+    if (!$("changed").hidden) return;
+    const kept = dirty() ? " Your text is not saved; it stays as it is." : "";
+    tell(`A file of this build was changed elsewhere.${kept}`, "Show it as it is now", async () => {
+      await fetchParts(here(), QUICK, { keepEditor: dirty() });
+      slowly(dirty());
+    });
+  }
+
+  startDrawing();
+  startEditor(null);
+  markLookedAt();
+  if (new URLSearchParams(location.search).get("at") && location.hash === "#panel") focusOn("panel-title");
+  reachWide();
+  addEventListener("resize", reachWide);
+  document.addEventListener("toggle", reachWide, true);
+  addEventListener("beforeprint", () => { for (const each of document.querySelectorAll("main details")) each.open = true; });
+  setInterval(state, STATE_EVERY);
+  addEventListener("focus", state);
+})();
