@@ -105,6 +105,7 @@ def parse(text: str, dimension: str) -> Quantity:
     return Quantity(_bounded(top * up * down_10, bottom * up_10 * down, text, dimension), text.strip())
 
 
+@lru_cache(maxsize=4096)
 def plain_number(text: str) -> float:
     """Return the number that `text` states: a decimal, fraction or mixed number without unit.
 

@@ -1,12 +1,8 @@
 """README is a contract: every command in it prints what it shows, and every verb, option and key it needs is there."""
 
 import argparse
-import os
 import re
-import subprocess
-import sys
 from importlib import import_module
-from pathlib import Path
 
 import pytest
 
@@ -14,27 +10,30 @@ from fitcheck.build.load import load_document
 from fitcheck.checks.run import check
 from fitcheck.cli.main import VERBS
 from fitcheck.sources import parse
+from tests.readme_blocks import ROOT, Block, answer, blocks, cut, faults, fresh, read_mark
 
-ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-BLOCK = re.compile(r"```console\n\$ fitcheck (?P<arguments>[^\n]+)\n(?P<shown>.*?)```", re.DOTALL)
-BLOCKS = [(found["arguments"], found["shown"]) for found in BLOCK.finditer(README)]
+BLOCKS = blocks(README)
 
 
-def answer(arguments: str) -> str:
-    """Return what the command prints, standard error after standard output."""
-    import shlex
-
-    command = [sys.executable, "-m", "fitcheck", *shlex.split(arguments)]
-    env = {**os.environ, "COLUMNS": "80"}
-    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, encoding="utf-8", check=False)
-    return done.stdout + done.stderr
+@pytest.mark.parametrize("block", BLOCKS, ids=[block.arguments for block in BLOCKS])
+def test_command_prints_what_readme_shows(block: Block) -> None:
+    """Each command shown in README ends as its mark says and prints exactly the lines that are shown under it."""
+    given = answer(block.arguments)
+    assert faults(block, given) == []
+    assert cut(given.text, read_mark(block.mark)) == block.shown
 
 
-@pytest.mark.parametrize(("arguments", "shown"), BLOCKS, ids=[arguments for arguments, _ in BLOCKS])
-def test_command_prints_what_readme_shows(arguments: str, shown: str) -> None:
-    """Each command shown in README prints exactly the text under it."""
-    assert answer(arguments) == shown
+def test_readme_can_be_read() -> None:
+    """README is no longer than a reader stands, and each block in it is found by the tests."""
+    assert len(README.splitlines()) <= 800
+    assert README.count("```console\n") == len(BLOCKS)
+
+
+def test_lines_are_wrapped_alike() -> None:
+    """No line of prose is longer than 120 characters; answers, tables and marks are as they are."""
+    prose = re.sub(r"^```.*?^```$", "", README, flags=re.DOTALL | re.MULTILINE).splitlines()
+    assert [line for line in prose if len(line) > 120 and not line.startswith(("| ", "<!-- "))] == []
 
 
 def test_no_command_of_readme_is_asked_wrongly() -> None:
@@ -45,7 +44,7 @@ def test_no_command_of_readme_is_asked_wrongly() -> None:
 def test_readme_shows_every_verb() -> None:
     """Every verb stands in README's table, and all are shown at work but `schema`, and those that talk to programs."""
     assert all(f"`fitcheck {verb} " in README for verb in VERBS)
-    shown = {arguments.split()[0] for arguments, _ in BLOCKS}
+    shown = {block.arguments.split()[0] for block in BLOCKS}
     assert shown >= set(VERBS) - {"schema", "lsp", "serve"}
 
 
@@ -84,7 +83,4 @@ def test_sample_build_is_sound() -> None:
 
 
 if __name__ == "__main__":  # puts the present answers into README: python -m tests.test_readme
-    fresh = BLOCK.sub(
-        lambda found: f"```console\n$ fitcheck {found['arguments']}\n{answer(found['arguments'])}```", README
-    )
-    (ROOT / "README.md").write_text(fresh, encoding="utf-8")
+    (ROOT / "README.md").write_text(fresh(README), encoding="utf-8")

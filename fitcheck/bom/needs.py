@@ -11,8 +11,6 @@ from fitcheck.bom.spares import spares as spare_needs
 from fitcheck.build.graph import PortGraph
 from fitcheck.catalog.part import KINDS
 
-LEFT_OUT_OF_NEEDS: Final = ("O-rings",)
-"""What a build needs and not even its needs count: said on every purchase plan, so that nobody waits for it."""
 _KIND_ORDER: Final = {kind: index for index, kind in enumerate(KINDS)}
 
 

@@ -11,6 +11,8 @@ from fitcheck.catalog.money import Money
 Unit = Literal["each", "mm"]
 LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "clips along the lines", "spares")
 """What a build needs and its bill does not count: said on every bill. `fitcheck.bom.needs` counts most of it."""
+LEFT_OUT_OF_NEEDS: Final = ("O-rings",)
+"""What a build needs and not even its needs count: said on every purchase plan, so that nobody waits for it."""
 
 
 def exactly(value: float) -> Fraction:

@@ -4,7 +4,7 @@ from collections import deque
 from itertools import pairwise
 from typing import NamedTuple
 
-import networkx as nx  # LEAD TO HELPER T: networkx stays (DESIGN 10 and the card). I put it back; find savings elsewhere
+import networkx as nx
 
 from fitcheck.build.graph import Joint, PortGraph
 from fitcheck.build.load import CHASSIS

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-import networkx as nx  # LEAD TO HELPER T: networkx stays (DESIGN 10 and the card). I put it back; find savings elsewhere
+import networkx as nx
 
 from fitcheck.build.graph import End, PortGraph
 from fitcheck.catalog.part import CONSUMERS
@@ -47,6 +47,7 @@ class Circuits:
         self._of = {ref: network for network in self.networks for ref in network.ends}
         self.distance = _distances(graph, self.networks)
         self._circular: dict[int, bool] = {}
+        self._next: dict[str, str] = {}
         self._names: dict[int, list[str]] = {}
         for name, stated in graph.build.file.circuits.items():
             if (network := self.of(stated.from_)) is not None:
@@ -82,9 +83,16 @@ class Circuits:
             return ()
         way = [ref]
         while self.distance[way[-1]]:
-            nearer = self.distance[way[-1]] - 1
-            way.append(next(end for end in self.graph.graph[way[-1]] if self.distance[end] == nearer))
+            way.append(self._nearer(way[-1]))
         return tuple(reversed(way))
+
+    def _nearer(self, ref: str) -> str:
+        """Return the first end next to this one that is nearer to an outlet; looked for once, as ways share most of it."""
+        found = self._next.get(ref)
+        if found is None:
+            nearer = self.distance[ref] - 1
+            found = self._next[ref] = next(end for end in self.graph.graph[ref] if self.distance[end] == nearer)
+        return found
 
     def reused_on(self, way: Sequence[str]) -> str | None:
         """Return an end at which `way` takes one joint of several, the first by name, or None.

@@ -3,6 +3,7 @@
 A figure is certain where a part or a standard states it; else the usual one is taken, and marked as taken.
 """
 
+from functools import lru_cache
 from math import sqrt
 from typing import Final, NamedTuple
 
@@ -111,12 +112,13 @@ def _least_across(nut: Part | None) -> float:
     return 0.9 * port.thread.nominal_mm if port is not None and port.thread is not None else 0.0
 
 
-def _rows(nut: Part, od_mm: float) -> list[Nut]:
+def _rows(nut: Part, od_mm: float) -> tuple[Nut, ...]:
     port = port_of(nut)
     if port is None or port.thread is None:
-        return []
-    return [
-        row
-        for row in nuts()
-        if row.seat == port.seat and row.thread == port.thread.designation and same_tube(row.od_mm, od_mm)
-    ]
+        return ()
+    return _of_table(port.seat, port.thread.designation, od_mm)
+
+
+@lru_cache(maxsize=1024)
+def _of_table(seat: str | None, thread: str, od_mm: float) -> tuple[Nut, ...]:
+    return tuple(row for row in nuts() if row.seat == seat and row.thread == thread and same_tube(row.od_mm, od_mm))

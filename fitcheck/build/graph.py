@@ -10,7 +10,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-import networkx as nx  # LEAD TO HELPER T: networkx stays (DESIGN 10 and the card). I put it back; find savings elsewhere
+import networkx as nx
 
 from fitcheck.build.load import Build
 from fitcheck.build.model import LineEnd

@@ -66,7 +66,13 @@ def bleeds(part: Part | None) -> bool:
 def traps(graph: PortGraph, circuits: Circuits, runs: Mapping[str, Run]) -> tuple[Trap, ...]:
     """Return every hump that holds air, in the order of the lines. Time is n log n in the corners of the lines."""
     curves = {tag: line_curve(graph, run) for tag, run in runs.items()}
-    found = [trap for network in circuits.networks for trap in _Waters(graph, network, curves).traps()]
+    drawn = {tag for tag, curve in curves.items() if curve is not None}
+    found = [
+        trap
+        for network in circuits.networks
+        if any(graph.ends[ref].tag in drawn for ref in network.ends)  # else no line of it has a height
+        for trap in _Waters(graph, network, curves).traps()
+    ]
     order = {tag: index for index, tag in enumerate(runs)}
     return tuple(sorted(found, key=lambda trap: min(order[tag] for tag in trap.lines)))
 

@@ -36,7 +36,7 @@ BUILD is a file, or a folder that holds build.yaml (default: this folder).
 {verbs}
 
 fitcheck VERB --help explains one verb; fitcheck rules NAME explains one rule.
-Exit code: 0 nothing at level error, 1 findings at level error, 2 could not be read or asked wrongly.
+Exit code: 0 well, 1 not (errors stand, nothing fits, nothing found), 2 could not be read or asked wrongly.
 
 Brakes hurt people when they fail. The answer rests on the data given; it replaces neither a
 pressure test nor a licensed engineer nor your local code.
@@ -53,8 +53,6 @@ def run() -> None:
     import os
 
     gc.disable()
-    # Plugins of pydantic, of which none is used here, are else looked for in the metadata of every installed package.
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     if sys.stdout is None:  # closed by whoever started us: there is nowhere to answer to
         os._exit(2)
     try:

@@ -99,13 +99,15 @@ def _refuse(build: "Build", args: argparse.Namespace, targets: dict[str, Path]) 
     """Refuse to write over what the build is read from, and over what is no pack.
 
     Raises:
-        RequestError: that would happen, or the folder is a file.
+        RequestError: that would happen, the folder is a file, or a file is a folder.
     """
     out = Path(args.out)
     if out.exists() and not out.is_dir():
         raise RequestError(f"--out: {out} is no folder")
     for form, target in targets.items():
         refuse_inputs(build, Path(args.build), target)
+        if target.is_dir():
+            raise RequestError(f"{target} is a folder: take another --out")
         if not args.force and target.exists() and not _is_pack(target, form):
             raise RequestError(f"{target} is there already and is no pack: take another --out, or --force")
 

@@ -41,10 +41,12 @@ class Column(NamedTuple):
 def columns(graph: PortGraph, circuits: Circuits, found: Outlets) -> tuple[Column, ...]:
     """Return every group of brakes that stands behind the same residual valves, in the order of the file."""
     groups: dict[tuple[str, bool, tuple[str, ...]], tuple[Outlet, list[str]]] = {}
+    held = any(item.part is not None and item.part.kind == "residual valve" for item in graph.fitted.values())
     for outlet in (one for one in found.outlets if one.drives != "clutch"):
         for tag in outlet.consumers:
             part = graph.fitted[tag].part
-            key = outlet.ref, part is not None and part.kind == "caliper", _valves(graph, circuits, tag)
+            valves = _valves(graph, circuits, tag) if held else ()
+            key = outlet.ref, part is not None and part.kind == "caliper", valves
             groups.setdefault(key, (outlet, []))[1].append(tag)
     made = (_column(graph, circuits, outlet, key[1], key[2], tags) for key, (outlet, tags) in groups.items())
     return tuple(made)

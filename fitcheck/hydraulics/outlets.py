@@ -25,6 +25,8 @@ from fitcheck.hydraulics.record import Axle, Drives, Gap, Outlet
 
 _Ways = dict[str, tuple[str, ...]]
 """By port of a consumer, or by its tag, the ends that fluid passes on its way there."""
+_ON_THE_WAY: Final = frozenset({"proportioning valve", "residual valve"})
+"""Kinds for which it matters that fluid passes them."""
 _EVEN: Final = 0.5
 _OTHER: Final[Mapping[Axle, Axle]] = {"front": "rear", "rear": "front"}
 
@@ -159,19 +161,23 @@ class _Reading:
 
     def _ways(self, ref: str, network: Network, passed: set[str]) -> _Ways:
         """Return the ways from an outlet to consumers, through master cylinders in series."""
-        found = {end: self.circuits.path(ref, end) for end in network.consumers if is_consumer(self.graph.ends[end])}
+        found = {end: self._way(ref, end) for end in network.consumers if is_consumer(self.graph.ends[end])}
         for feed in network.feeds:
             tag = tag_of(feed)
             part = self.graph.fitted[tag].part
             if tag in passed or part is None:
                 continue
-            way = self.circuits.path(ref, feed)
+            way = self._way(ref, feed)
             for name in part.outlets:
                 beyond = self.circuits.of(f"{tag}.{name}")
                 if beyond is not None and beyond is not network:
                     further = self._ways(f"{tag}.{name}", beyond, passed | {tag})
                     found.update({end: way + rest for end, rest in further.items() if end not in found})
         return found
+
+    def _way(self, start: str, end: str) -> tuple[str, ...]:
+        """Return the way between two ends; nobody asks for it, and it stays empty, where the build has no valves."""
+        return self.circuits.path(start, end) if self.kinds & _ON_THE_WAY else ()
 
     def _drives(self, tags: list[str]) -> Drives | None:
         kinds = {part.kind for tag in tags if (part := self.graph.fitted[tag].part) is not None}

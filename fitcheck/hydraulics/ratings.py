@@ -97,6 +97,7 @@ def _pushes(graph: PortGraph, found: Outlets) -> tuple[dict[Drives, Push], list[
     """Return what each pedal does, and for each outlet without pressure what is missing."""
     pushes: dict[Drives, Push] = {}
     gaps: list[Gap] = []
+    lacking_of = _lacking(found)
     drives: Drives
     for drives, section in _SECTION.items():
         by, _, lacking = lever(graph.build.file, drives)
@@ -104,17 +105,31 @@ def _pushes(graph: PortGraph, found: Outlets) -> tuple[dict[Drives, Push], list[
         fields = [*([f"{section}.force"] if foot is None else []), *(gap.missing for gap in lacking)]
         if by is not None and foot is not None:
             pushes[drives] = press(foot, drives, by, found)
-        gaps += [Gap(one.ref, field) for one in found.of(drives) for field in fields or _unpressed(found, one, pushes)]
+        gaps += [Gap(one.ref, field) for one in found.of(drives) for field in fields or _unpressed(one, pushes, lacking_of)]
     gaps += [idle(one) for one in found.outlets if one.drives is None]
     return pushes, gaps
 
 
-def _unpressed(found: Outlets, outlet: Outlet, pushes: Mapping[Drives, Push]) -> list[str]:
+class _Lacking(NamedTuple):
+    """Bores that are missing, by the tag of their cylinder, and what the pedal does not say."""
+
+    bores: Mapping[str, list[str]]
+    shared: list[str]
+
+
+def _lacking(found: Outlets) -> _Lacking:
+    bores: dict[str, list[str]] = {}
+    for gap in found.gaps:
+        if gap.missing.endswith(".bore"):
+            bores.setdefault(gap.at, []).append(gap.missing)
+    return _Lacking(bores, [gap.missing for gap in found.gaps if gap.at == "pedal"])
+
+
+def _unpressed(outlet: Outlet, pushes: Mapping[Drives, Push], lacking: _Lacking) -> list[str]:
     if outlet.drives is not None and outlet.ref in pushes[outlet.drives].pressures_mpa:
         return []
-    own = [gap.missing for gap in found.gaps if gap.at == outlet.tag and gap.missing.endswith(".bore")]
-    shared = [gap.missing for gap in found.gaps if gap.at == "pedal" and outlet.drives == "brake"]
-    return own + (shared if outlet.share is None else []) or [f"the share of the push that {outlet.tag} gets"]
+    shared = lacking.shared if outlet.drives == "brake" and outlet.share is None else []
+    return lacking.bores.get(outlet.tag, []) + shared or [f"the share of the push that {outlet.tag} gets"]
 
 
 def _seen(graph: PortGraph, circuits: Circuits, found: Outlets, pushes: Mapping[Drives, Push]) -> dict[str, _Seen]:

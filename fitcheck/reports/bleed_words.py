@@ -1,6 +1,7 @@
 """Filling, bleeding and leak-testing in sentences: what the text and the printed page share."""
 
 from collections.abc import Iterable, Iterator
+from math import floor
 from typing import Final
 
 from fitcheck.bom.bleed_sheet import BleedSheet
@@ -12,6 +13,9 @@ from fitcheck.reports.order_words import pack_text
 from fitcheck.reports.plain import count_of, number
 from fitcheck.standards.bleeding import bleed_figure
 from fitcheck.standards.fluids import FAMILIES, fluid, mixing
+
+_NEAR: Final = 1e-6
+"""What a bound may be short of a round figure and still be that figure."""
 
 
 def sentences(sheet: BleedSheet) -> Iterator[tuple[str, list[str]]]:
@@ -167,7 +171,7 @@ def leak_texts(test: LeakTest) -> Iterator[str]:
     hold, press = bleed_figure("low_hold"), bleed_figure("high_hold")
     if test.lowest is not None:
         rated = test.lowest.rating
-        yield f"nothing above {bar(rated.mpa)}: {test.lowest.tag} ({test.lowest.part_id}), {rated.words}"
+        yield f"nothing above {bar(_down(rated.mpa))}: {test.lowest.tag} ({test.lowest.part_id}), {rated.words}"
     if test.unrated:
         fields = ", ".join(f"{tag} ({field})" for tag, field in test.unrated)
         yield f"no rating is known, look it up before the high test: {fields}"
@@ -189,7 +193,7 @@ def foot_texts(test: LeakTest) -> Iterator[str]:
     low, high = test.foot_n
     most = high if test.foot_most_n is None else min(high, test.foot_most_n)
     if most < low * (1.0 - 1e-9):
-        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {most:.0f} N"
+        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {floor(most + _NEAR)} N"
     else:
         yield f"that is a push of {newtons((low, most))} on the pedal"
 
@@ -253,10 +257,17 @@ def bar(mpa: float) -> str:
 
 
 def bars(span: tuple[float, float]) -> str:
-    """Return a range of pressure: `100 to 140 bar`."""
-    return f"{number(span[0] * 10.0, 1)} to {bar(span[1])}" if span[1] > span[0] else bar(span[1])
+    """Return a range of pressure: `100 to 140 bar`. Its upper end is a bound, so it is rounded down."""
+    most = _down(span[1])
+    return f"{number(span[0] * 10.0, 1)} to {bar(most)}" if most > span[0] else bar(most)
 
 
 def newtons(span: tuple[float, float]) -> str:
-    """Return a range of force: `400 to 600 N`."""
-    return f"{span[0]:.0f} to {span[1]:.0f} N" if round(span[1]) > round(span[0]) else f"{span[1]:.0f} N"
+    """Return a range of force: `400 to 600 N`. Its upper end is a bound, so it is rounded down."""
+    least, most = round(span[0]), floor(span[1] + _NEAR)
+    return f"{least} to {most} N" if most > least else f"{most} N"
+
+
+def _down(mpa: float) -> float:
+    """Return a pressure that is printed to 0.1 bar, rounded down."""
+    return floor(mpa * 100.0 + _NEAR) / 100.0

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from fitcheck.bom.record import LEFT_OUT, Bom, Row
+from fitcheck.bom.record import LEFT_OUT, LEFT_OUT_OF_NEEDS, Bom, Row
 from fitcheck.reports.bom_words import amount, name_of, piece_text, price_text
 from fitcheck.reports.plain import WIDTH, caution_lines, columns, count_of, first_few, paragraph, visible
 
@@ -21,7 +21,8 @@ def bom_text(bom: Bom, *, width: int = WIDTH) -> str:
         lines += ["", *_table(bom, width)]
     lines += _pieces(bom, width)
     lines += _not_counted(bom, width)
-    lines += ["", *paragraph(f"Not counted in this version: {', '.join(LEFT_OUT)}.", width)]
+    uncounted = f"{', '.join(LEFT_OUT)}; `fitcheck order` counts all but {', '.join(LEFT_OUT_OF_NEEDS)}"
+    lines += ["", *paragraph(f"Not counted here: {uncounted}.", width)]
     lines += _totals(bom, width)
     return "\n".join([*lines, *caution_lines(width)])
 

@@ -6,9 +6,9 @@ from typing import Any
 
 from fitcheck.bom.cutting import CutPart
 from fitcheck.bom.need import Need
-from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.nesting.record import Bar
 from fitcheck.bom.ordering.record import CircuitReady, FromStock, Line, Order, Plan, Readiness, TradeOff
+from fitcheck.bom.record import LEFT_OUT_OF_NEEDS
 from fitcheck.catalog.money import Money
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.order_words import (

@@ -5,8 +5,8 @@ from datetime import date
 from typing import Final
 
 from fitcheck.bom.need import Need
-from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.ordering.record import Plan, Readiness, TradeOff
+from fitcheck.bom.record import LEFT_OUT_OF_NEEDS
 from fitcheck.reports.cut_text import short_lines
 from fitcheck.reports.order_lines import order_lines
 from fitcheck.reports.order_words import (

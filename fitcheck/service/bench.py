@@ -7,6 +7,7 @@ import asyncio
 import json
 import sys
 from asyncio.subprocess import PIPE, Process
+from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from typing import Any, Final, NamedTuple
 
@@ -51,33 +52,35 @@ class Bench:
             await self._end(hand)
         self._idle.clear()
 
-    async def ask(self, said: dict[str, Any]) -> Told:
-        """Return what a process answers.
+    async def ask(self, said: dict[str, Any], gone: Callable[[], Awaitable[bool]] | None = None) -> Told:
+        """Return what a process answers. `gone` says whether nobody waits for the answer any more.
 
         Raises:
-            RefusedError: too many wait already, or the answer takes too long.
+            RefusedError: too many wait already, the answer takes too long, or nobody waits for it when its turn comes.
         """
         if self._asked >= self.settings.benches + self.settings.queue:
             detail = f"{self.settings.queue} requests are waiting already; try again in a moment"
             raise RefusedError("busy", detail, retry=_AGAIN)
         self._asked += 1
         try:
-            return await self._in_turn(json.dumps(said).encode())
+            return await self._in_turn(json.dumps(said).encode(), gone)
         finally:
             self._asked -= 1
 
-    async def _in_turn(self, message: bytes) -> Told:
+    async def _in_turn(self, message: bytes, gone: Callable[[], Awaitable[bool]] | None) -> Told:
         try:
             await asyncio.wait_for(self._places.acquire(), self.settings.seconds)
         except TimeoutError:
             raise RefusedError("busy", "no process was free in time; try again in a moment", retry=_AGAIN) from None
         try:
+            if gone is not None and await gone():
+                raise RefusedError("slow", "the client has gone")
             return await self._answered(message)
         finally:
             self._places.release()
 
     async def _answered(self, message: bytes) -> Told:
-        hand = self._idle.pop() if self._idle else await self._new()
+        hand = self._taken() or await self._new()
         try:
             told = await asyncio.wait_for(hand.ask(message), self.settings.seconds)
         except TimeoutError:
@@ -96,6 +99,15 @@ class Bench:
         else:
             await self._end(hand)
         return told
+
+    def _taken(self) -> "_Hand | None":
+        """Return a process that stands ready, if there is one; those that have died meanwhile are let go."""
+        while self._idle:
+            hand = self._idle.pop()
+            if hand.process.returncode is None:
+                return hand
+            self._all.discard(hand)
+        return None
 
     async def _new(self) -> "_Hand":
         process = await asyncio.create_subprocess_exec(

@@ -19,7 +19,8 @@ _ABOUT: Final = """\
 Checks the brake and clutch plumbing of a hand-built car, described in one text file.
 
 The answers are those of the command line's `--format json`. The header `Fitcheck-Code` is its exit code: 0 well, 1 an
-answer that is not the good one. Errors are problem details (RFC 9457). Nothing is kept between requests.
+answer that is not the good one. Errors are problem details (RFC 9457). No request rests on an earlier one; an
+answer to posted texts may be kept in memory for the day, for whoever posts the same texts again.
 
 Brakes hurt people when they fail. The answer rests on the data given; it replaces neither a pressure test nor a
 licensed engineer nor your local code.

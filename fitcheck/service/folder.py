@@ -1,6 +1,10 @@
 """The served folder: reading and writing the files of its builds, and nothing else."""
 
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from hashlib import sha256
+from pathlib import Path
 from threading import Lock
 from typing import Final, NamedTuple
 
@@ -11,6 +15,27 @@ from fitcheck.trees import InputError, Mapping, Sequence
 
 _WRITING: Final = Lock()
 """Held from comparing to writing: of two requests at once the second finds what the first wrote."""
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """Keep every other request from writing into a folder, those of the other server processes too.
+
+    Limits: where the system or the file system has no such locks, only those of this process.
+    """
+    with _WRITING:
+        try:
+            import fcntl
+        except ImportError:
+            yield
+            return
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            with suppress(OSError):
+                fcntl.flock(handle, fcntl.LOCK_EX)
+            yield
+        finally:
+            os.close(handle)
 
 
 class FileText(NamedTuple):
@@ -49,7 +74,7 @@ class Folder:
             RefusedError: there is no such file, or its SHA-256 is no longer `was`: `there` is then what it holds.
             InputError: it cannot be written.
         """
-        with _WRITING:
+        with _alone(self.fence.top):
             there = self.text(path)
             if there.sha256 != was:
                 detail = f"{path} is not what it was when it was read; nothing was written"

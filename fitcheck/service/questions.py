@@ -56,7 +56,13 @@ _ALL: Final = (
 QUESTIONS: Final[Mapping[str, Question]] = {question.path: question for question in _ALL}
 RULES: Final = Question("rules", asked.Options, "none", "parts.rules", "Every rule and its page")
 PAGE: Final[Mapping[str, str]] = {
-    **{f"page/{name}": f"page.told.{name}" for name in ("core", "drawing", "remedies", "bill", "sheets", "pedal", "look")},
+    "page/core": "page.told.core",
+    "page/drawing": "page.told.drawing",
+    "page/remedies": "page.told.remedies",
+    "page/bill": "page.told.bill",
+    "page/sheets": "page.told.sheets",
+    "page/pedal": "page.told.pedal",
+    "page/look": "page.told.look",
     "page/about": "page.about.about",
     "page/tried": "page.tried.tried",
     "page/tried_pedals": "page.tried.pedals",

@@ -107,7 +107,7 @@ def _options(question: Question, said: BaseModel) -> dict[str, Any]:
 
 async def _ask(request: Request, path: str, place: dict[str, Any], options: dict[str, Any]) -> Response:
     bench: Bench = request.app.state.bench
-    return _response(await bench.ask({"ask": path, **place, "options": options}))
+    return _response(await bench.ask({"ask": path, **place, "options": options}, request.is_disconnected))
 
 
 def _response(told: Told) -> Response:

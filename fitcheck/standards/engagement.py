@@ -48,6 +48,7 @@ def _value(name: str) -> float:
     return number(_table()[name]["value"])
 
 
+@lru_cache(maxsize=64)
 def metal(material: str | None) -> Metal:
     """Return what a fitting of a material stands; one that is unknown is taken for the weakest casting.
 

@@ -4,6 +4,7 @@ The tables keep each figure in the unit it was printed in, so that nobody types 
 units are coherent on the millimetre: mm, N, MPa, N mm, mm3, s, degC.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from fitcheck.errors import FitcheckError
@@ -78,6 +79,7 @@ def _ratio(word: str) -> float:
     return float(top) / float(bottom) if slash else float(word)
 
 
+@lru_cache(maxsize=4096)
 def measure(text: str, unit: str | None = None) -> float:
     """Return the figure `text` in working units.
 

@@ -119,6 +119,7 @@ def _size(row: Mapping[str, Any], unit: str) -> FlareSize:
     )
 
 
+@lru_cache(maxsize=1024)
 def flare_size(name: str, od_mm: float) -> FlareSize | None:
     """Return the flare `name` on a tube of outside diameter `od_mm` [mm], None if the table lacks that size.
 

@@ -123,6 +123,7 @@ def _by_alias() -> dict[str, Fluid]:
     return {_plain(word): known for known in fluids().values() for word in (known.name, *known.aliases)}
 
 
+@lru_cache(maxsize=256)
 def fluid(text: str) -> Fluid:
     """Return the fluid that `text` means: its name or an alias; case, spaces and signs do not count.
 

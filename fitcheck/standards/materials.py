@@ -116,6 +116,7 @@ def _by_alias() -> dict[str, Material]:
     return {_plain(word): made for made in materials().values() for word in (made.name, *made.aliases)}
 
 
+@lru_cache(maxsize=256)
 def material(text: str) -> Material:
     """Return the tube material that `text` means: its name or an alias; case, spaces and signs do not count.
 

@@ -5,6 +5,7 @@ both: 3/16 in and 4.75 mm, 5/16 in and 8 mm. 1/4 in and 6 mm, 3/8 in and 10 mm d
 die or a nut's bore forgives, whatever the counter says.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from fitcheck.standards.figures import INCH_MM
@@ -44,6 +45,7 @@ def same_tube(a_mm: float, b_mm: float) -> bool:
     return abs(a_mm - b_mm) <= SAME_WITHIN_MM + _DUST_MM
 
 
+@lru_cache(maxsize=1024)
 def size_name(mm: float) -> str:
     """Return what a tube of this outside diameter [mm] is called: `3/16 in`, or plainly `4.9 mm`.
 

@@ -1,11 +1,22 @@
-"""The standards' own tables: YAML data with source, edition and unit, read when first asked for."""
+"""The standards' own tables: YAML data with source, edition and unit, read when first asked for.
+
+People read and change the YAML. Beside it lies an index of all tables as they come out of it, which is read ten times as
+fast; each table in it tells the checksum of the text that it was made from, so that a changed text is read itself.
+`python -m fitcheck.standards` writes the index anew.
+"""
 
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
+from zlib import crc32
 
 from fitcheck.errors import FitcheckError
 from fitcheck.sources import Mapping, Sequence, read
+
+
+DATA: Final = Path(__file__).with_name("data")
+INDEX: Final = DATA / "index.json"
+"""The generated index that ships."""
 
 
 class TableError(FitcheckError, LookupError):
@@ -20,13 +31,33 @@ def load(name: str) -> dict[str, Any]:
         TableError: there is no such table, or its top has no `source`.
         InputError: it is not plain YAML.
     """
-    path = Path(__file__).with_name("data") / f"{name}.yaml"
+    path = DATA / f"{name}.yaml"
     if not path.is_file():
         raise TableError(f"no table is called {name!r}")
-    root = _plain(read(path).root)
+    made_from, indexed = _index().get(name, (None, {}))
+    return indexed if made_from == crc32(path.read_bytes()) else from_text(name)
+
+
+def from_text(name: str) -> dict[str, Any]:
+    """Do what `load` does, for a table whose file exists, by its text alone.
+
+    Raises:
+        TableError: its top has no `source`.
+        InputError: it is not plain YAML.
+    """
+    root = _plain(read(DATA / f"{name}.yaml").root)
     if not (isinstance(root, dict) and root.get("source")):
         raise TableError(f"the table {name!r} does not state its source")
     return root
+
+
+@cache
+def _index() -> dict[str, tuple[int, dict[str, Any]]]:
+    """Return each table by its name with the checksum of its text; empty where no index has been written."""
+    import json
+
+    found: dict[str, tuple[int, dict[str, Any]]] = json.loads(INDEX.read_bytes()) if INDEX.is_file() else {}
+    return found
 
 
 def _plain(node: Any) -> Any:

@@ -26,16 +26,56 @@ _HOSES = f"""\
   hose_l_{{n}}: {{{{part: {_HOSE}, from: tee_f_{{n}}.right, to: fl_{{n}}.inlet}}}}
   hose_r_{{n}}: {{{{part: {_HOSE}, from: tee_f_{{n}}.top, to: fr_{{n}}.inlet}}}}
 """
+_PEDAL = "pedal: {ratio: 5, force: 400 N, travel: 120 mm}\n"
+_PLACES = {
+    **{"tank": (200, 500, 800), "mc_f": (300, 500, 600), "mc_r": (300, 400, 600), "joint": (200, 300, 500)},
+    **{"tee_f": (0, 0, 400), "tee_r": (2500, 0, 400), "fl": (0, 700, 300), "fr": (0, -700, 300)},
+    **{"rl": (2500, 700, 300), "rr": (2500, -700, 300)},
+}
+"""Where in its car each component sits [mm]."""
+_APART = 3000
+"""How far apart the cars stand [mm]."""
 PER_CAR = 10
 """Components in one car."""
 
 
-def fleet(components: int) -> str:
-    """Return the text of a sound build with about `components` components."""
+def fleet(components: int, *, placed: bool = False) -> str:
+    """Return the text of a sound build with about `components` components.
+
+    With `placed` it says where each of them is and how the pedal is pressed, so that the rules of place and of pressure
+    have something to look at; not all of it is sound then.
+    """
     cars = range(max(1, components // PER_CAR))
     sections = {"components": _COMPONENTS, "lines": _LINES, "hoses": _HOSES}
-    text = ["build: 1\nname: fleet\nfluid: DOT 4\n"]
+    text = [f"build: 1\nname: fleet\nfluid: DOT 4\n{_PEDAL if placed else ''}"]
     for name, template in sections.items():
         text.append(f"{name}:\n")
-        text.extend(template.format(n=n) for n in cars)
+        told = (template.format(n=n) for n in cars)
+        text.extend(map(_placed, told, cars) if placed and name == "components" else told)
     return "".join(text)
+
+
+def _placed(text: str, car: int) -> str:
+    """Return the components of one car with their places."""
+    for tag, (x, y, z) in _PLACES.items():
+        head, part, rest = text.partition(f"  {tag}_{car}: {{part: ")
+        text = head + part + rest.replace("}", f", at: [{x}, {y + _APART * car}, {z}]}}", 1)
+    return text
+
+
+def chain(tees: int) -> str:
+    """Return the text of a build in which one outlet feeds so many tees in a row, each with a wheel cylinder."""
+    numbers = range(tees)
+    components = [f"  tee_{n}: {{part: tee-m10x1-bubble}}\n  wheel_{n}: {{part: {_WHEEL}}}\n" for n in numbers]
+    feeding = ["mc.outlet", *(f"tee_{n}.right" for n in numbers)]
+    lines = [
+        f"  run_{n}: {{from: {feeding[n]}, to: tee_{n}.top, {_TUBE}}}\n"
+        f"  branch_{n}: {{from: tee_{n}.left, to: wheel_{n}.inlet, {_TUBE}}}\n"
+        for n in numbers
+    ]
+    head = f"build: 1\nfluid: DOT 4\n{_PEDAL}components:\n  mc: {{part: mc-m10x1-bubble}}\n"
+    return "".join((head, *components, "lines:\n", *lines))
+
+
+_WHEEL = "wheel-cylinder-m10x1-bubble"
+_TUBE = "tube: tube-3-16-cuni, length: 600 mm"

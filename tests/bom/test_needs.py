@@ -3,8 +3,9 @@
 import pytest
 
 from fitcheck.bom.need import SPARE, Need, Use, merged
-from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS, needs
+from fitcheck.bom.needs import needs
 from fitcheck.bom.nesting.record import Cut
+from fitcheck.bom.record import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.take_off import take_off
 from fitcheck.build.assemble import assemble
 from fitcheck.build.load import load

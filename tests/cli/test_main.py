@@ -28,7 +28,7 @@ def test_help_lists_every_verb_and_the_caution(capsys: pytest.CaptureFixture[str
     width = max(map(len, VERBS))
     assert all(f"\n  {verb:<{width}}  {about}\n" in out for verb, about in VERBS.items())
     assert VERBS["check"] == "what is wrong, what was not checked"
-    assert "Exit code: 0 nothing at level error, 1 findings at level error, 2 could not be read" in out
+    assert "Exit code: 0 well, 1 not (errors stand, nothing fits, nothing found), 2 could not be read" in out
     assert "Brakes hurt people when they fail." in out
 
 

@@ -27,8 +27,8 @@ Plover: bill of materials, 1 line
               Pump, 16 mm
               for mc
 
-Not counted in this version: fluid, sealant for taper threads, O-rings, clips
-along the lines, spares.
+Not counted here: fluid, sealant for taper threads, O-rings, clips along the
+lines, spares; `fitcheck order` counts all but O-rings.
 Nothing is priced: the build names no offers.
 """
     assert bom_text(PLAIN_BOM) == wanted + CAUTION_LINES
@@ -48,8 +48,8 @@ NOT COUNTED (1): fixings of these joints
 
   mc_2.out, rear.from: no catalog has what mc_2 is: pmp
 
-Not counted in this version: fluid, sealant for taper threads, O-rings, clips
-along the lines, spares.
+Not counted here: fluid, sealant for taper threads, O-rings, clips along the
+lines, spares; `fitcheck order` counts all but O-rings.
 
 TOTAL 0.67 GBP, without 4 lines that cannot be priced
 At the cheapest unit prices that have not run out; packs, carriage and smallest

@@ -6,9 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.ordering.change import PlanChange
 from fitcheck.bom.ordering.record import Bound, FromStock, Order, Serves
+from fitcheck.bom.record import LEFT_OUT_OF_NEEDS
 from fitcheck.catalog.offers import Shipping
 from fitcheck.reports.order_csv import order_csv
 from fitcheck.reports.order_json import order_json, trade_off_json

@@ -4,8 +4,8 @@ What it finds
 -------------
 Ways for fluid under pressure that lead back to where they began, one finding for each independent circle. Feed
 hoses and reservoirs may form circles. A circle that only closes at a port joined more than once is listed as not
-checked: one opening takes one joint. So is one in a network that nothing feeds.
-Of one network the first hundred are shown.
+checked: one opening takes one joint. So is one in a network that nothing feeds. Of one network the first hundred are
+shown.
 
 Why it matters
 --------------

@@ -8,10 +8,9 @@ lower rated pressure of the two sides (times 4; 20 MPa if neither is rated) on a
 metals are those of the catalog, else the weakest casting: then it is a warning if soft steel would hold. Never less
 than five pitches. Where no typical torque is known only pressure and the five pitches count. Also rods whose
 `reach` is less than the other side asks for. Of a banjo bolt's length its washers are taken off; the eyes' thickness
-is in no catalog field yet, so such a joint is found when even thin eyes leave too little, else listed as not checked.
-Taper threads are not looked at: they hold by taper. Where a depth or
-length is not in the catalog the joint is listed as not checked. Wear, thin walls and repeated tightening are not
-considered.
+is in no catalog, so such a joint is found when even thin eyes leave too little, else listed as not checked. Taper
+threads are not looked at: they hold by taper. Where a depth or length is not in the catalog the joint is listed as not
+checked. Wear, thin walls and repeated tightening are not considered.
 
 Why it matters
 --------------

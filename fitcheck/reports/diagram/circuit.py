@@ -38,7 +38,7 @@ def circuit_drawing(context: Context, report: Report | None = None) -> Drawing:
     made = diagram(context, report)
     layout = made.layout
     width = max(layout.width + 2.0 * MARGIN_MM, LEAST_MM)
-    top, y = head(context.file.name, context.file.fluid, layout.crossings)
+    top, y = head(context.file.name, context.file.fluid, layout.crossings, width)
     levels = {number: finding.level for number, finding in enumerate(made.marks.findings, 1)}
     left = (width - layout.width) / 2.0
     body = [f'<g transform="translate({n(left)} {n(y)})">', *drawn(layout, made.scheme, levels), "</g>"]

@@ -7,7 +7,7 @@ double line. Pedal, disc and shoes: their shape, common practice, no source.
 
 from typing import Final
 
-from fitcheck.reports.diagram.record import Node
+from fitcheck.reports.diagram.record import Node, PlacedPin
 from fitcheck.reports.diagram.strokes import Frame, box, circle, inked, line, solid, spring, wire
 from fitcheck.reports.drawing import Spot
 
@@ -36,19 +36,34 @@ def master(frame: Frame, node: Node) -> list[str] | None:
     start, top, foot = frame.x + _ROD_MM, frame.y + 1.0, frame.foot - 1.0
     wide = frame.end - start
     parts = [box(start, top, wide, foot - top)]
+    fed = [pin for pin in frame.left if pin not in rods]
     rod_y = rods[0].y if rods else frame.cy
     outlets = len(node.part.outlets) if node.part is not None else 1
     pistons = [start + 2.0] if outlets < 2 else [start + 1.6, start + wide * 0.55]
     for piston in pistons:
         parts.append(solid(piston, top, 1.0, foot - top))
         parts.append(spring(piston + 1.0, frame.cy, 3.6, 0.9))
-    parts.append(line([(frame.x, rod_y), (pistons[0], rod_y)], True, "ink"))
-    parts += [wire([(frame.x, pin.y), (start, pin.y)], pin) for pin in frame.left if pin not in rods]
+    rod_x = start - 1.8 if fed and not rods else frame.x
+    parts.append(line([(rod_x, rod_y), (pistons[0], rod_y)], True, "ink"))
+    parts += _feeds(frame, fed, rod_y, pistons[0] + 2.5)
     for pin in frame.top:
         foot_x = pin.foot if pin.foot is not None else pin.x
         way: list[Spot] = [(pin.x, pin.y), (pin.x, frame.y - 0.8), (foot_x, frame.y - 0.8), (foot_x, top)]
         parts.append(wire(way, pin))
     return parts
+
+
+def _feeds(frame: Frame, fed: list[PlacedPin], rod_y: float, x: float) -> list[str]:
+    """Return wires that feed a cylinder from the rod's side: the lowest goes below it, to the far side of the piston."""
+    lowest = max(fed, key=lambda pin: pin.y, default=None)
+    parts = [wire([(frame.x, pin.y), (frame.x + _ROD_MM, pin.y)], pin) for pin in fed if pin is not lowest]
+    if lowest is None:
+        return parts
+    if lowest.y < rod_y:
+        return [*parts, wire([(frame.x, lowest.y), (frame.x + _ROD_MM, lowest.y)], lowest)]
+    down, under = frame.x + 0.8, frame.foot - 0.3
+    way: list[Spot] = [(frame.x, lowest.y), (down, lowest.y), (down, under), (x, under), (x, frame.foot - 1.0)]
+    return [*parts, wire(way, lowest)]
 
 
 def slave(frame: Frame, node: Node) -> list[str] | None:
@@ -64,7 +79,7 @@ def slave(frame: Frame, node: Node) -> list[str] | None:
 
 def wheel(frame: Frame, node: Node) -> list[str] | None:
     """Return a wheel cylinder: two pistons pushed apart, and the shoes that they push."""
-    if not _from_left(frame):
+    if not _from_left(frame) or _chambers(frame, node) > 1:
         return None
     x, cy = frame.x + 3.0, frame.cy
     parts = [_collected(frame, x, cy), box(x, cy - 3.6, 4.6, 7.2)]
@@ -84,7 +99,7 @@ def wheel(frame: Frame, node: Node) -> list[str] | None:
 
 def caliper(frame: Frame, node: Node) -> list[str] | None:
     """Return a caliper on its disc: cylinders on both sides, or one and the far pad where there are none opposite."""
-    if not _from_left(frame):
+    if not _from_left(frame) or _chambers(frame, node) > 1:
         return None
     x, cy = frame.x + 3.0, frame.cy
     opposed = node.part is not None and node.part.style != "floating" and len(node.part.pistons) != 1
@@ -113,6 +128,12 @@ def _pusher(x: float, cy: float, way: float) -> list[str]:
 def _from_left(frame: Frame) -> bool:
     """Return whether all wires of a brake come from the left, with at least one."""
     return bool(frame.left) and not frame.right and not any(pin.pin.mechanical for pin in frame.left)
+
+
+def _chambers(frame: Frame, node: Node) -> int:
+    """Return how many spaces the wires of a brake lead to that share no fluid: they must not be led together."""
+    names = {pin.pin.ref.rpartition(".")[2] for pin in frame.left}
+    return sum(not names.isdisjoint(group) for group in node.part.passages) if node.part is not None else 1
 
 
 def _collected(frame: Frame, x: float, *to: float) -> str:

@@ -110,10 +110,17 @@ class _Gathering:
 
 
 def _circuits(context: Context) -> tuple[dict[str, str], dict[str, str]]:
-    """Return the colour of every end under pressure, and the name of the circuit that begins at each outlet."""
+    """Return the colour of every end under pressure, and the name of the circuit that begins or ends at it.
+
+    Brakes of a circuit that the build does not name are told the outlets that press them, where there are several
+    circuits: so no circuit is known by its colour alone.
+    """
     colours = {ref: look.colour for ref, look in circuit_looks(context.circuits).items()}
     names: dict[str, str] = {}
-    for network in context.circuits.pressurised():
+    pressurised = context.circuits.pressurised()
+    for network in pressurised:
         name = context.circuits.name_of(network)
         names |= dict.fromkeys(network.outlets, name) if name is not None else {}
+        if len(pressurised) > 1:
+            names |= dict.fromkeys(network.consumers, name or ", ".join(network.outlets))
     return colours, names

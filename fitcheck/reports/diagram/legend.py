@@ -13,7 +13,7 @@ LEAST_MM: Final = 180.0
 TITLE_MM: Final = 5.0
 _SIZE: Final = 2.6
 _READ: Final = (
-    "Thick lines: pressure, a colour for each circuit. Thin lines: feed from a reservoir. Double lines: rods. Dots: "
+    "Thick lines: pressure, a colour for each circuit, which is named where it begins and at its brakes. Thin lines: feed from a reservoir. Double lines: rods. Dots: "
     "lines join; lines that cross without a dot do not. Strokes across: two parts meet. Rings: open ports. Arcs: hoses."
     " At each port its name, thread and seat; at each end of a line its flare and nut. Crosses: closed, with a thread "
     "beside it a bleed point. A reservoir with several outlets is drawn at each. Symbols: own drawing after the words "
@@ -21,13 +21,14 @@ _READ: Final = (
 )
 
 
-def head(build: str, fluid: str | None, crossings: int) -> Block:
-    """Return the title over the diagram."""
+def head(build: str, fluid: str | None, crossings: int, width: float) -> Block:
+    """Return the title over the diagram, in as many lines as it needs."""
     words = f"fluid {fluid}" if fluid else "fluid not stated"
     crossed = f"; {count_of(crossings, 'crossing')} of lines" if crossings else ""
-    parts = [text(MARGIN_MM, MARGIN_MM + 4.0, TITLE_MM, f"{build}: circuit", bold=True)]
-    parts.append(text(MARGIN_MM, MARGIN_MM + 8.5, _SIZE, f"{words}{crossed}", colour="soft"))
-    return parts, MARGIN_MM + 12.0
+    top, wide = MARGIN_MM + 4.0, width - 2.0 * MARGIN_MM
+    parts, y = paragraph(MARGIN_MM, top, wide, f"{build}: circuit", size=TITLE_MM, bold=True)
+    parts.append(text(MARGIN_MM, y - 2.5, _SIZE, f"{words}{crossed}", colour="soft"))
+    return parts, y + 1.0
 
 
 def legend(report: Report | None, nowhere: tuple[int, ...], y: float, width: float) -> Block:

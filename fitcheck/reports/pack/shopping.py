@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Final
 
-from fitcheck.bom.needs import LEFT_OUT_OF_NEEDS
 from fitcheck.bom.ordering.record import Line, Order, Plan, Readiness
-from fitcheck.bom.record import LEFT_OUT, Bom, Row
+from fitcheck.bom.record import LEFT_OUT, LEFT_OUT_OF_NEEDS, Bom, Row
 from fitcheck.reports.bom_text import SAID_OF_TOTALS
 from fitcheck.reports.bom_words import amount, name_of, piece_text, price_text
 from fitcheck.reports.order_lines import line_said, order_sums
@@ -92,7 +91,7 @@ def bom_told(bom: Bom, why: str) -> Iterator[str]:
     if bom.not_counted:
         yield heading(f"Not counted ({len(bom.not_counted)}): fixings of these joints")
         yield listed(f"{', '.join(item.at)}: {item.reason}" for item in bom.not_counted)
-    yield paragraph(f"Not counted in this version: {', '.join(LEFT_OUT)}.")
+    yield paragraph(f"Not counted: {', '.join(LEFT_OUT)}.")
     if bom.priced:
         without = f", without {count_of(bom.unpriced, 'line')} that cannot be priced" if bom.unpriced else ""
         yield paragraph(f"Total {' + '.join(map(str, bom.totals)) or 'nothing has a price'}{without}. {SAID_OF_TOTALS}")

@@ -229,9 +229,12 @@ class _Asks(Protocol):
 
 
 def _asked(server: Editor, params: _Asks) -> tuple[Path | None, int]:
-    """Return the file that a question is about, and the offset into its text."""
+    """Return the file that a question is about, and the offset into its text; no file if it is not open."""
     document = server.workspace.get_text_document(params.text_document.uri)
-    return path_of(document.uri), document.offset_at_position(params.position)
+    path = path_of(document.uri)
+    if path not in server.texts():
+        return None, 0
+    return path, document.offset_at_position(params.position)
 
 
 def _item(choice: Choice, number: int, where: lsp.Range) -> lsp.CompletionItem:

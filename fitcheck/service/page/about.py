@@ -1,11 +1,12 @@
 """One joint, one thing or one finding, looked at closer: both ends, the verdict, its evidence, what would help."""
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from hashlib import sha256
 from typing import Any, Final
 
 from fitcheck.build.graph import End, Joint
+from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
 from fitcheck.checks.joint_words import describe
 from fitcheck.naming import hint
@@ -32,7 +33,7 @@ def about(source: Source, options: Options) -> Answer:
     joint = _joint_of(found, at.split(" "))
     if joint is not None:
         return Answer(compact_text(_of_joint(found, joint, path)))
-    return Answer(compact_text(_of_thing(found, at.partition(".")[0], path)))
+    return Answer(compact_text(_of_thing(found, tag_of(at), path)))
 
 
 def _of_finding(found: Looked, said: str, path: str) -> dict[str, Any]:
@@ -49,7 +50,7 @@ def _of_finding(found: Looked, said: str, path: str) -> dict[str, Any]:
         "evidence": list(_flat(plain(finding.evidence))),
         "remedies": list(_remedies(found, finding)),
         "rule": _rule(finding.rule),
-        "tags": list(dict.fromkeys(ref.partition(".")[0] for ref in finding.at)),
+        "tags": list(dict.fromkeys(map(tag_of, finding.at))),
     }
 
 
@@ -58,6 +59,7 @@ def _of_joint(found: Looked, joint: Joint, path: str) -> dict[str, Any]:
         "kind": "joint",
         "title": " and ".join(joint.refs),
         "joint": _joint_value(found, joint),
+        "unchecked": _unchecked(found, lambda ref: ref in joint.refs),
         "findings": [each for each in _numbered(found, path) if set(each["at"]) & set(joint.refs)],
         "tags": list(dict.fromkeys(end.tag for end in joint.ends)),
     }
@@ -83,9 +85,16 @@ def _of_thing(found: Looked, tag: str, path: str) -> dict[str, Any]:
         "ends": [
             {**_end(end), "joints": [list(joint.refs) for joint in graph.joints_at.get(end.ref, ())]} for end in ends
         ],
-        "findings": [each for each in _numbered(found, path) if any(ref.partition(".")[0] == tag for ref in each["at"])],
+        "findings": [each for each in _numbered(found, path) if tag in map(tag_of, each["at"])],
+        "unchecked": _unchecked(found, lambda ref: tag_of(ref) == tag),
         "others": _others(found, tag),
     }
+
+
+def _unchecked(found: Looked, here: Callable[[str], bool]) -> list[list[str]]:
+    """Return what was not looked at here: rule, and the field that is missing."""
+    gaps = ((each.rule, each.missing) for each in found.report.unchecked if any(map(here, each.at)))
+    return [list(each) for each in dict.fromkeys(gaps)]
 
 
 def _numbered(found: Looked, path: str) -> list[dict[str, Any]]:
@@ -121,7 +130,6 @@ def _joint_value(found: Looked, joint: Joint) -> dict[str, Any]:
         "rule": None,
         "level": None,
         "looked": [],
-        "unchecked": [],
     }
     if torque is not None:
         low, high = (number(each / 1000.0) for each in (torque.low_n_mm, torque.high_n_mm))
@@ -129,7 +137,7 @@ def _joint_value(found: Looked, joint: Joint) -> dict[str, Any]:
     if fact is not None:
         value |= {"rule": fact.rule, "level": fact.level if fact.rule is not None else None}
         value |= {"verdict": fact.message or "fits: nothing is wrong in what was looked at"}
-        value |= {"looked": sorted(fact.looked), "unchecked": [list(each) for each in fact.unchecked]}
+        value |= {"looked": sorted(fact.looked)}
     return value
 
 
@@ -161,7 +169,7 @@ def _remedies(found: Looked, finding: Finding) -> Iterator[dict[str, Any]]:
 
     if finding.level == "note":
         return
-    bench = Bench(*found)
+    bench = Bench(found.context, found.report)
     for proven in all_remedies(bench, Prover(bench), finding, _MOST_REMEDIES):
         changes = json.dumps(remedy_value(proven)["changes"], separators=(",", ":"))
         name = sha256(changes.encode()).hexdigest()[:12]

@@ -24,7 +24,7 @@ def seal_of(token: str) -> str:
 
 
 def opens(token: str, path: str, cookies: str | None) -> bool:
-    """Return whether a request may go on without the token itself: to the way in, or with the cookie; never to the API."""
+    """Return whether a request may go on without the token: to the way in, or with the cookie; never to the API."""
     if path.startswith("/api"):
         return False
     if path == ENTER or path.startswith("/page/static/"):

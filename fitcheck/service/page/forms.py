@@ -28,7 +28,7 @@ async def fields_of(request: Request, token: str | None) -> dict[str, str]:
     except ValueError:
         raise RefusedError("body", "expected the fields of a form, as UTF-8") from None
     if token is not None and not same(found.get("seal", ""), seal_of(token)):
-        raise RefusedError("origin", "the form is not one of this page, or of an earlier start of it: load the page again")
+        raise RefusedError("origin", "the form is not one of this page, or an old one: load the page again")
     return found
 
 

@@ -1,13 +1,13 @@
 """Builds that were read a moment ago: the parts of one page are answered from one reading."""
 
 from collections import OrderedDict
-from collections.abc import Iterator
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from fitcheck.build.assemble import assemble
 from fitcheck.checks.context import Context
+from fitcheck.checks.findings import Report
 from fitcheck.checks.run import check_context
 from fitcheck.service.answers.source import Options, Source
 from fitcheck.service.page.drawn import drawn
@@ -21,16 +21,17 @@ _known: "OrderedDict[str, Looked]" = OrderedDict()
 
 
 class Looked:
-    """A build and what the rules say of it, remedies not looked for; what else is asked for is worked out once."""
+    """A build and what is said of it; each thing is worked out once, and only if it is asked for."""
 
     def __init__(self, source: Source) -> None:
         self.path = source.path or ""
         self.context = Context(assemble(source.build()))
-        self.report = check_context(self.context)
         self._drawings: dict[str, str] = {}
 
-    def __iter__(self) -> Iterator[Any]:
-        return iter((self.context, self.report))
+    @cached_property
+    def report(self) -> Report:
+        """What the rules say."""
+        return check_context(self.context)
 
     @cached_property
     def bom(self) -> "Bom":

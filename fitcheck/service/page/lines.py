@@ -22,10 +22,10 @@ class Row(NamedTuple):
 
 
 def lines_of(text: str) -> list[str]:
-    """Return the lines of a text, each with its end.
+    r"""Return the lines of a text, each with its end.
 
-    >>> lines_of("a\\r\\nb\\rc")
-    ['a\\r\\n', 'b\\r', 'c']
+    >>> lines_of("a\r\nb\rc")
+    ['a\r\n', 'b\r', 'c']
     """
     return [line for line in _ENDS.split(text) if line]
 
@@ -53,12 +53,12 @@ def _rows(before: list[str], after: list[str]) -> Iterator[Row]:
 
 
 def as_written(typed: str, there: str) -> str:
-    """Return a text that came through a browser, which writes every line end alike, with the ends of `there`.
+    r"""Return a text that came through a browser, which writes every line end alike, with the ends of `there`.
 
     A line that is as it was keeps its end; a new one gets the end that most have.
 
-    >>> as_written("a\\r\\nnew\\r\\nb", "a\\nb")
-    'a\\nnew\\nb'
+    >>> as_written("a\r\nnew\r\nb", "a\nb")
+    'a\nnew\nb'
     """
     lines = typed.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     old = lines_of(there)

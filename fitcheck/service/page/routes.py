@@ -106,7 +106,12 @@ class _Page:
             tried, pedals = await asyncio.gather(
                 *(self.desk.ask(now, question, **asked) for question in ("tried", "tried_pedals"))
             )
-            more = {"tried": tried, "tried_pedals": pedals, "typed": typed, "was": fields.get("was", "")}
+            more: dict[str, Any] = {
+                "tried": tried,
+                "tried_pedals": pedals,
+                "typed": typed,
+                "was": fields.get("was", ""),
+            }
             return await self._shown(request, now, wanted, **more)
         return await self._write(request, wanted, file, typed, fields.get("was", ""), f"edit {file}")
 
@@ -174,9 +179,7 @@ class _Page:
         now = await self.desk.now()
         return await self._shown(request, now, wanted, status=409, conflict=conflict, **more)
 
-    async def _shown(
-        self, request: Request, now: Snapshot, wanted: Wanted, status: int = 200, **more: Any
-    ) -> Response:
+    async def _shown(self, request: Request, now: Snapshot, wanted: Wanted, status: int = 200, **more: Any) -> Response:
         for file in now.files.values():
             self.desk.history.keep(file.text)  # what a page has shown can be compared with what comes later
         parts = parts_of(request.headers.get("fitcheck-parts"))

@@ -83,36 +83,29 @@ class Sheet:
         needed = dict.fromkeys(need for part in (parts or PARTS) for need in _NEEDS.get(part, ()))
         if QUICK in parts:
             needed.pop("remedies", None)
-        said = await self._answers(now, wanted, tuple(needed), more)
+        said = await self._answers(now, wanted, tuple(needed))
         template = "parts.html" if parts else "page.html"
-        return _environment().get_template(template).render(
-            {
-                "now": now,
-                "wanted": wanted,
-                "file": wanted.file or now.build,
-                "parts": parts or PARTS,
-                "quick": QUICK in parts,
-                "seal": seal_of(self.settings.token),
-                "history": self.desk.history,
-                "one_process": self.settings.workers == 1,
-                "typed": None,
-                "conflict": None,
-                "statics": list(static_files()),
-                **said,
-                **more,
-            }
-        )
+        values = {
+            "now": now,
+            "wanted": wanted,
+            "file": wanted.file or now.build,
+            "parts": parts or PARTS,
+            "quick": QUICK in parts,
+            "seal": seal_of(self.settings.token),
+            "history": self.desk.history,
+            "one_process": self.settings.workers == 1,
+            "typed": None,
+            "conflict": None,
+            "statics": list(static_files()),
+        }
+        return _environment().get_template(template).render({**values, **said, **more})
 
-    async def _answers(
-        self, now: Snapshot, wanted: Wanted, needed: Sequence[str], more: Mapping[str, Any]
-    ) -> dict[str, Said | None]:
+    async def _answers(self, now: Snapshot, wanted: Wanted, needed: Sequence[str]) -> dict[str, Said | None]:
         """Return the answers by their names; None where nothing is asked."""
-        asked = {need: self._options(need, now, wanted) for need in needed}
-        asked = {need: options for need, options in asked.items() if options is not None}
-        found = dict.fromkeys(("core", "drawing", "remedies", "bill", "sheets", "pedal", "about", "tried", "tried_pedals", "search"))
-        answers = await asyncio.gather(*(self.desk.ask(now, need, **options) for need, options in asked.items()))  # type: ignore[arg-type]
-        named = (need.rpartition("/")[2] for need in asked)
-        return {**found, **dict(zip(named, answers, strict=True))}
+        found: dict[str, Said | None] = dict.fromkeys(_name(need) for needs in _NEEDS.values() for need in needs)
+        asked = [(need, options) for need in needed if (options := self._options(need, now, wanted)) is not None]
+        answers = await asyncio.gather(*(self.desk.ask(now, need, **options) for need, options in asked))
+        return {**found, **{_name(need): said for (need, _), said in zip(asked, answers, strict=True)}}
 
     def _options(self, need: str, now: Snapshot, wanted: Wanted) -> dict[str, Any] | None:
         """Return what goes with a question; None if it is not to be asked."""
@@ -123,7 +116,17 @@ class Sheet:
         if need in ("tried", "tried_pedals"):
             return wanted.tried(now) if wanted.tries else None
         if need == "parts/search":
-            words = wanted.words.split()[:12]
-            kind = None if wanted.every else wanted.act or None
-            return {"words": words, "kind": kind, "thread": None, "seat": None, "tube": None, "most": 12} if words else None
+            return _search(wanted) if wanted.words else None
         return {}
+
+
+def _search(wanted: Wanted) -> dict[str, Any]:
+    """Return a search of the catalogs, as the API takes it."""
+    kind = None if wanted.every else wanted.act or None
+    words = wanted.words.split()[:12]
+    return {"words": words, "kind": kind, "thread": None, "seat": None, "tube": None, "most": 12}
+
+
+def _name(need: str) -> str:
+    """Return what an answer is called in the templates."""
+    return need.rpartition("/")[2]

@@ -18,7 +18,7 @@ _ON_PAPER: Final = re.compile(r'<div class="drawing">.*?</svg></div>', re.DOTALL
 def core(source: Source, options: Options) -> Answer:
     """Return what the rules say, each finding with its number, its place and its key."""
     found = looked(source, options)
-    context, report = found
+    context, report = found.context, found.report
     file, path = context.file, found.path
     value = {
         "name": file.name,
@@ -60,17 +60,19 @@ def finding_value(number: int, finding: Finding, path: str) -> dict[str, Any]:
 def _joints(found: Looked) -> Iterator[dict[str, Any]]:
     """Yield each joint with its verdict, in the order of the file."""
     facts = {id(each.joint): each for each in found.context.facts}
+    gaps = {ref for each in found.report.unchecked for ref in each.at}
     for joint in found.context.graph.joints:
         fact = facts.get(id(joint))
         if fact is None:
             verdict = "not judged"
         elif fact.rule is not None:
             verdict = f"{fact.level}: {fact.rule}"
-        elif fact.unchecked:
-            verdict = "fits as far as it is known"
+        elif fact.unchecked or gaps & set(joint.refs):
+            verdict = "fits in what was looked at; not all was"
         else:
             verdict = "fits"
-        yield {"at": list(joint.refs), "verdict": verdict, "wrong": fact is not None and fact.rule is not None}
+        marks = [number for number, each in enumerate(found.report.findings, 1) if set(each.at) & set(joint.refs)]
+        yield {"at": list(joint.refs), "verdict": verdict, "findings": marks}
 
 
 def drawing(source: Source, options: Options) -> Answer:
@@ -132,7 +134,7 @@ _OWN_STYLE: Final = re.compile(r' style="[a-z:-]*"(?=>)')
 
 
 def _lower(part: str, by: int) -> str:
-    """Return HTML with its headings so many levels lower. What users wrote has no tags in it."""
+    """Return HTML with its headings so many levels lower, or higher. What users wrote has no tags in it."""
     return _HEADING.sub(lambda found: f"<{found[1]}h{min(6, int(found[2]) + by)}>", part)
 
 
@@ -148,7 +150,8 @@ def pedal(source: Source, options: Options) -> Answer:
         words = "The build says nothing of a pedal: pressure, stroke, travel and balance are not computed."
         return Answer(f"<p>{words}</p>", media="text/html")
     lines = pedal_text(found.pedal, width=UNLIMITED).splitlines()
-    return Answer("".join(told(line for line in lines if line != CAUTION)), media="text/html")
+    html = "".join(told(line for line in lines if line != CAUTION))
+    return Answer(_lower(html, by=-1), media="text/html")
 
 
 def look(source: Source, options: Options) -> Answer:

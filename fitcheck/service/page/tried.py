@@ -94,7 +94,7 @@ def _html(lines: list[str]) -> Iterator[str]:
     """Return lines of a text report as HTML."""
     from fitcheck.reports.pack.told import told
 
-    return told(lines)
+    return told(line if line.startswith(" ") else line.capitalize() for line in lines)
 
 
 def _finding(finding: Finding, found: Looked) -> dict[str, Any]:
@@ -155,7 +155,8 @@ def _change(said: Mapping[str, Any]) -> Change:
         return Drop(path)
     if not _is_plain(said["value"]):
         raise ValueError("value")
-    return {"put": Put, "append": Append}[said["change"]](path, said["value"])
+    kinds: dict[str, type[Put | Append]] = {"put": Put, "append": Append}
+    return kinds[said["change"]](path, said["value"])
 
 
 def _is_plain(value: Any) -> bool:

@@ -19,8 +19,8 @@ QUICK: Final = "quick"
 class Wanted(NamedTuple):
     """What to show: `view` of the drawing, what is looked `at`, which `file` is edited, a change that is `tried`.
 
-    A change is another `part` for a `tag`, or the `changes` of a remedy. `words` search for parts, `every` in all kinds.
-    `said` is what was just done: `done`, `undone` or `redone`.
+    A change is another `part` for a `tag`, or the `changes` of a remedy, which `act` says in words. `words` search for
+    parts of the kind `act`, or of `every` kind. `said` is what was just done: `done`, `undone` or `redone`.
     """
 
     view: str = "circuit"

@@ -5,6 +5,7 @@
   const QUICK = "head,notice,drawing,findings,joints,panel,editor,quick";
   const SLOW = "findings,unchecked,bill,sheets,pedal";
   const LOOK_AFTER = 250;
+  const REACH_AFTER = 150;
   const STATE_EVERY = 3000;
   const $ = (id) => document.getElementById(id);
   const text = () => $("text");
@@ -48,18 +49,25 @@
       if (part.id === "drawing") startDrawing();
     }
     markLookedAt();
-    reachWide();
+    reachSoon();
   }
 
   // What is wider than its place can be moved by keyboard too
+  let reaching = 0;
+  function reachSoon() {
+    clearTimeout(reaching);
+    reaching = setTimeout(reachWide, REACH_AFTER);
+  }
+
   function reachWide() {
+    let count = 0;
     for (const box of document.querySelectorAll(".wide, pre, #told ul")) {
       if (box.scrollWidth <= box.clientWidth && box.scrollHeight <= box.clientHeight) { box.removeAttribute("tabindex"); box.removeAttribute("role"); continue; }
       const heading = box.closest("section, details").querySelector("h2, h3");
       box.tabIndex = 0;
       if (box.tagName === "UL") continue;
       box.setAttribute("role", "region");
-      box.setAttribute("aria-label", heading ? heading.textContent : "Table");
+      box.setAttribute("aria-label", `${heading ? heading.textContent : "Table"}, wide part ${(count += 1)}`);
     }
   }
 
@@ -308,13 +316,15 @@
   function alongside() {
     const top = text().scrollTop;
     document.querySelector(".gutter").scrollTop = top;
-    for (const band of document.querySelector(".bands").children) placeBand(band, top);
+    const place = placeOf();
+    for (const band of document.querySelector(".bands").children) band.style.top = `${place(band.dataset.line) - top}px`;
   }
 
-  function placeBand(band, top) {
-    const row = document.querySelector(".gutter").children[band.dataset.line - 1];
-    band.hidden = !row;
-    if (row) band.style.top = `${row.offsetTop - top}px`;
+  // Where a line is: all rows are as high as the first
+  function placeOf() {
+    const first = document.querySelector(".gutter").firstElementChild;
+    const [top, high] = [first.offsetTop, first.getBoundingClientRect().height];
+    return (line) => top + (line - 1) * high;
   }
 
   const SIGNS = { error: "✕", warning: "△", note: "○" };
@@ -337,8 +347,8 @@
       band.className = level;
       band.dataset.line = mark.line;
       bands.append(band);
-      placeBand(band, text().scrollTop);
     }
+    alongside();
   }
 
   let waiting = 0;
@@ -398,8 +408,7 @@
     $("editor").scrollIntoView({ block: "nearest" });
     area.focus();
     area.setSelectionRange(start, Math.min(end, area.value.length));
-    const row = document.querySelector(".gutter").children[line - 1];
-    if (row) area.scrollTop = row.offsetTop - area.clientHeight / 3;
+    area.scrollTop = placeOf()(line) - area.clientHeight / 3;
     area.scrollLeft = 0;
   }
 
@@ -444,9 +453,9 @@
   startEditor(null);
   markLookedAt();
   if (new URLSearchParams(location.search).get("at") && location.hash === "#panel") focusOn("panel-title");
-  reachWide();
-  addEventListener("resize", reachWide);
-  document.addEventListener("toggle", reachWide, true);
+  reachSoon();
+  addEventListener("resize", reachSoon);
+  document.addEventListener("toggle", reachSoon, true);
   addEventListener("beforeprint", () => { for (const each of document.querySelectorAll("main details")) each.open = true; });
   setInterval(state, STATE_EVERY);
   addEventListener("focus", state);

@@ -1,0 +1,81 @@
+"""The page as it comes, and looking at joints, parts and findings."""
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Garage
+
+
+def test_page_shows_everything(page: Page) -> None:
+    """Drawing, findings, what was not checked, parts and cost, sheets, pedal and file are there at once."""
+    expect(page).to_have_title("Dunlin: fitcheck")
+    assert page.locator(".drawing svg a.joint").count() == 34
+    assert page.locator("#findings .finding").count() == page.locator("#findings > ol > li").count() >= 10
+    expect(page.locator("#unchecked")).to_contain_text("parts.nut-3-8-24-inverted.ports.nut.length")
+    expect(page.locator("#bill")).to_contain_text("Total")
+    assert page.locator("#sheets details").count() == 16
+    expect(page.locator("#pedal")).to_contain_text("MPa")
+    assert page.input_value("#text").startswith("# Dunlin: an invented car.")
+    assert "Brakes hurt people when they fail." in page.inner_text("footer")
+
+
+def test_joint_clicked(page: Page) -> None:
+    """A joint that is clicked shows both ends with thread and seat, the verdict, and how it is put together."""
+    page.locator('.drawing a[data-at="hose_fr.from bracket_fr.outside"] path').first.click(force=True)
+    panel = page.locator("#panel")
+    expect(panel.locator("h2")).to_have_text("hose_fr.from and bracket_fr.outside")
+    assert panel.locator(".end h3").all_inner_texts() == ["hose_fr.from", "bracket_fr.outside"]
+    expect(panel).to_contain_text("3/8-24 UNF external, inverted-flare")
+    expect(panel).to_contain_text("error thread-mismatch: hose_fr.from (3/8-24 UNF) runs in loose and strips in")
+    expect(panel).to_contain_text("N m: typical, the maker's own figure comes first")
+    expect(panel.locator("h2")).to_be_focused()
+
+
+def test_sound_joint(page: Page) -> None:
+    """A joint that fits says so, and what was looked at: nothing passes in silence."""
+    page.locator("#joints a", has_text="front_feed.from").first.click()
+    expect(page.locator("#panel")).to_contain_text("fits: nothing is wrong in what was looked at")
+    expect(page.locator("#panel")).to_contain_text("Looked at: fixing-missing, flare-mismatch, gender-clash")
+    expect(page.locator("#panel")).to_contain_text("Not checked: short-engagement, for want of")
+
+
+def test_mark_clicked(page: Page) -> None:
+    """A numbered mark opens its finding: message, evidence, remedies and the rule's page."""
+    page.locator('.drawing [data-finding="1"]').first.click()
+    panel = page.locator("#panel")
+    expect(panel.locator("h2")).to_contain_text("1: hose_fr.from (3/8-24 UNF) runs in loose and strips in")
+    expect(panel).to_contain_text("overlap percent")
+    expect(panel).to_contain_text("ASME B1.1-2003 paras 5.1 and 5.8")
+    panel.get_by_text("The rule: thread-mismatch").click()
+    expect(panel.locator("pre")).to_contain_text("Why it matters")
+
+
+def test_close_goes_back(page: Page) -> None:
+    """Escape closes what is looked at, and the focus is where it was opened."""
+    link = page.locator("#findings h3 a").first
+    link.focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#panel-title")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(page.locator("#panel")).to_contain_text("Nothing yet.")
+    expect(link).to_be_focused()
+
+
+def test_views(page: Page) -> None:
+    """The other views are drawn in place, and what is in them is looked at in the same way."""
+    page.get_by_role("link", name="Plan").click()
+    expect(page.locator(".drawing svg")).to_have_attribute("aria-label", "Dunlin: plan")
+    page.locator('.drawing a[data-tag="caliper_fl"]').first.click(force=True)
+    expect(page.locator("#panel h2")).to_have_text("caliper_fl")
+    expect(page.locator(".drawing svg")).to_have_attribute("aria-label", "Dunlin: plan")
+
+
+def test_address_is_the_state(page: Page, garage: Garage) -> None:
+    """What is looked at stands in the address: going back and loading again show it."""
+    page.locator("#findings h3 a").first.click()
+    expect(page.locator("#panel-title")).to_contain_text("1:")
+    page.locator("#findings h3 a").nth(1).click()
+    expect(page.locator("#panel-title")).to_contain_text("2:")
+    page.go_back()
+    expect(page.locator("#panel-title")).to_contain_text("1:")
+    page.reload()
+    expect(page.locator("#panel-title")).to_contain_text("1:")
