@@ -16,8 +16,8 @@ def line_length(graph: PortGraph, item: Fitted, flares: Mapping[str, str | None]
 
     `flares` names the flare at each of its ends, as far as it is known. The run is the developed length of its route,
     so that the bench sheet's bends fit on what is cut, else the line's own `length`; a bend's radius is its own `bend`,
-    else the bender's, else the tube's smallest, else three outside diameters. The flares' allowance and what is trimmed off both ends are added to either. Source:
-    derived; the allowance is that of `fitcheck.standards.flares`.
+    else the bender's, else the tube's smallest, else three outside diameters. The flares' allowance and what is trimmed
+    off both ends are added to either. Source: derived; the allowance is that of `fitcheck.standards.flares`.
     """
     if item.part is None:
         return Length(unknown=f"no catalog has the tube {item.part_id}")

@@ -22,8 +22,8 @@ def take_off(graph: PortGraph, on: date | None = None, offers: Offers | None = N
 
     Counted are components, the tube of lines, hoses, the nuts, sleeves, banjo bolts and washers that joints
     need, what slides onto lines, and the grommets of panels. Where the build names offers each row has the cheapest
-    unit price; offers that have run out on the day `on` are left out, none are if no day is given. `offers` are those of
-    the build, for those who have read them already.
+    unit price; offers that have run out on the day `on` are left out, none are if no day is given. `offers` are those
+    of the build, for those who have read them already.
 
     Raises:
         InputError: an offer file cannot be read.

@@ -87,7 +87,7 @@ class Circuits:
         return tuple(reversed(way))
 
     def _nearer(self, ref: str) -> str:
-        """Return the first end next to this one that is nearer to an outlet; looked for once, as ways share most of it."""
+        """Return the first end next to this one that is nearer to an outlet; looked for once, as ways share it."""
         found = self._next.get(ref)
         if found is None:
             nearer = self.distance[ref] - 1

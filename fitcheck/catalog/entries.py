@@ -252,7 +252,9 @@ class PartEntry(Entry):
     expansion_limit: Literal["regular", "low"] | None = Field(
         None, description="The limits of 49 CFR 571.106 that a hose is made to."
     )
-    rubber: list[Annotated[str, AfterValidator(_rubber)]] | None = Field(None, description="Seals and liner, by material, such as EPDM or PTFE.")
+    rubber: list[Annotated[str, AfterValidator(_rubber)]] | None = Field(
+        None, description="Seals and liner, by material, such as EPDM or PTFE."
+    )
     mass: Weight | None = Field(None, description="What it weighs, for shipping.")
     panel: PanelEntry | None = Field(None, description="What a bulkhead part needs of its panel.")
     fluid_families: list[Family] | None = Field(None, description="Fluids that its rubber stands.")
@@ -268,10 +270,14 @@ class PartEntry(Entry):
     burst: Rating | None = Field(None, description="Pressure that it bursts at, as its maker says.")
     od: Size | None = Field(None, description="Outside diameter of a tube.")
     wall: Size | None = Field(None, description="Wall of a tube.")
-    length: Size | None = Field(None, description="Free length of a hose, stock length of a tube, or length of a nut or guard.")
+    length: Size | None = Field(
+        None, description="Free length of a hose, stock length of a tube, or length of a nut or guard."
+    )
     bend_radius: Size | None = Field(None, description="Smallest centre-line radius.")
     inside: Size | None = Field(None, description="Bore of a washer, hose, clip, grommet, nut or guard.")
-    outside: Size | None = Field(None, description="Outside diameter of a washer or grommet; across the corners of a nut.")
+    outside: Size | None = Field(
+        None, description="Outside diameter of a washer or grommet; across the corners of a nut."
+    )
     thickness: Size | None = Field(None, description="Thickness of a washer.")
     eyes: Count | None = Field(None, description="How many eyes a banjo bolt is long enough for.")
     for_hose: Size | None = Field(None, description="Bore of the hose that a hose clip is for.")

@@ -117,6 +117,8 @@ def _tell(settings: "Settings", workers: int) -> None:
     what = Path(settings.folder) / settings.build if settings.folder is not None else "what is posted; no folder"
     print(printable(f"fitcheck serves {what}"), file=sys.stderr)
     many = f", {workers} server processes" if workers > 1 else ""
+    if settings.folder is not None:
+        print(printable(f"its page is http://{host}:{settings.port}/"), file=sys.stderr)
     print(printable(f"at http://{host}:{settings.port}/api/{many}; stop with Ctrl-C"), file=sys.stderr)
     if not settings.loopback:
         print("other machines can reach it: every request has to bring the token", file=sys.stderr)

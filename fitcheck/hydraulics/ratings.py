@@ -105,7 +105,9 @@ def _pushes(graph: PortGraph, found: Outlets) -> tuple[dict[Drives, Push], list[
         fields = [*([f"{section}.force"] if foot is None else []), *(gap.missing for gap in lacking)]
         if by is not None and foot is not None:
             pushes[drives] = press(foot, drives, by, found)
-        gaps += [Gap(one.ref, field) for one in found.of(drives) for field in fields or _unpressed(one, pushes, lacking_of)]
+        gaps += [
+            Gap(one.ref, field) for one in found.of(drives) for field in fields or _unpressed(one, pushes, lacking_of)
+        ]
     gaps += [idle(one) for one in found.outlets if one.drives is None]
     return pushes, gaps
 

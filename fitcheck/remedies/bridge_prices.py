@@ -15,8 +15,8 @@ def prices_of(
 ) -> tuple[dict[str, Price], str | None]:
     """Return the price of one piece of each part of these kinds on offer, and the currency of most offers.
 
-    Offers that have run out on the day `on` are left out. A build without offers has no prices and no currency. `offers`
-    are those of the build, for those who have read them already.
+    Offers that have run out on the day `on` are left out. A build without offers has no prices and no currency.
+    `offers` are those of the build, for those who have read them already.
 
     Raises:
         InputError: an offer file cannot be read.

@@ -20,6 +20,7 @@ h1{{font-size:17pt;margin:0 0 2mm}}h2{{font-size:12pt;margin:4mm 0 1mm;break-aft
 ul{{margin:0;padding-left:5mm}}li,tr{{break-inside:avoid}}
 table{{border-collapse:collapse;width:100%;font-size:9pt;margin:2mm 0}}thead{{display:table-header-group}}
 td,th{{border:.2mm solid #000;padding:.8mm 1.2mm;text-align:left;overflow-wrap:anywhere}}
+th{{overflow-wrap:normal}}
 .n{{text-align:right;white-space:nowrap}}.box{{width:17mm;text-align:center}}
 .box i{{display:inline-block;width:4mm;height:4mm;border:.3mm solid #000}}
 .sign td{{height:11mm;vertical-align:top;width:25%}}

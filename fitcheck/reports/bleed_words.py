@@ -193,7 +193,8 @@ def foot_texts(test: LeakTest) -> Iterator[str]:
     low, high = test.foot_n
     most = high if test.foot_most_n is None else min(high, test.foot_most_n)
     if most < low * (1.0 - 1e-9):
-        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {floor(most + _NEAR)} N"
+        least = floor(most + _NEAR)
+        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {least} N"
     else:
         yield f"that is a push of {newtons((low, most))} on the pedal"
 

@@ -17,13 +17,16 @@ from fitcheck.trees import short
 
 _LEAST_DESCRIPTION: Final = 30
 _FIGURES: Final = {
-    "bore": "length", "stroke": "length", "od": "length", "wall": "length", "length": "length",
+    "bore": "length", "stroke": "length", "cut_off": "length", "give": "give", "od": "length", "wall": "length",
+    "length": "length",
     "bend_radius": "length", "inside": "length", "outside": "length", "thickness": "length", "for_hose": "length",
     "volume": "volume", "reservoir_volume": "volume", "displacement": "volume", "mass": "mass",
-    "max_pressure": "pressure", "setting": "pressure",
+    "max_pressure": "pressure", "burst": "pressure", "setting": "pressure",
 }  # fmt: skip
 _PORT_FIGURES: Final = ("depth", "length", "reach")
-_LISTS: Final = ("outlets", "feeds", "ends", "one_way", "fluid_families", "equivalent_to")
+_LISTS: Final = ("outlets", "feeds", "ends", "one_way", "fluid_families", "rubber", "equivalent_to")
+_WORDS: Final = ("style", "expansion_limit", "side")
+_SIZES: Final = ("pistons", "chambers", "bleeder_at")
 _PASTE: Final = {
     "tube": ("lines:", "  tag: {{from: TAG.PORT, to: TAG.PORT, tube: {id}}}"),
     "hose": ("hoses:", "  tag: {{part: {id}, from: TAG.PORT, to: TAG.PORT}}"),
@@ -229,12 +232,8 @@ def facts(part: Part) -> Iterator[tuple[str, str]]:
             yield name.replace("_", " "), _amount(value, dimension)
     if part.eyes is not None:
         yield "eyes", str(part.eyes)
-    if part.bleeder is not None:
-        yield "bleeder", part.bleeder if part.bleed_screws is None else f"{part.bleeder}, {part.bleed_screws} of them"
-    if part.bleeder_at is not None:
-        yield "bleeder at", ", ".join(_amount(value, "length") for value in part.bleeder_at)
-    if part.side is not None:
-        yield "side", part.side
+    yield from _bleed_screw(part)
+    yield from _worked(part)
     if part.panel is not None:
         sizes = zip(("hole", "grip"), part.panel, strict=True)
         yield "panel", ", ".join(f"{name} {_amount(value, 'length')}" for name, value in sizes if value is not None)
@@ -245,6 +244,24 @@ def facts(part: Part) -> Iterator[tuple[str, str]]:
         if value:
             yield name.replace("_", " "), ", ".join(sorted(value) if isinstance(value, frozenset) else value)
     yield "source", part.source or "not stated"
+
+
+def _bleed_screw(part: Part) -> Iterator[tuple[str, str]]:
+    if part.bleeder is not None:
+        yield "bleeder", part.bleeder if part.bleed_screws is None else f"{part.bleeder}, {part.bleed_screws} of them"
+    yield from ((name.replace("_", " "), getattr(part, name)) for name in _WORDS if getattr(part, name) is not None)
+
+
+def _worked(part: Part) -> Iterator[tuple[str, str]]:
+    """Yield what it does under pressure: its pistons and chambers, what a valve lets on, how a hose swells."""
+    for name in _SIZES:
+        if getattr(part, name):
+            yield name.replace("_", " "), ", ".join(_amount(value, "length") for value in getattr(part, name))
+    if part.slope is not None:
+        yield "slope", f"{part.slope:g}"
+    if part.expansion:
+        swells = (f"{_amount(one, 'swelling')} at {_amount(at, 'pressure')}" for at, one in part.expansion)
+        yield "expansion", ", ".join(swells)
 
 
 def _amount(value: float, dimension: str) -> str:
@@ -270,11 +287,11 @@ def paste_lines(part: Part) -> tuple[str, ...]:
 
 
 def part_json(shelf: Shelf, part: Part) -> str:
-    """Return everything about one part as JSON text; lengths in mm, pressure in MPa, volumes in mm3, mass in kg."""
+    """Return everything about one part as JSON text; units as those of `Part`."""
     value: dict[str, Any] = {"id": part.id, "kind": part.kind, "description": part.description}
     value["catalog"] = part.catalog
     value["ports"] = {name: _port_json(part.ports[name], join) for name, join in _by_port(shelf, part)}
-    kept = (*_FIGURES, *_LISTS, "eyes", "bleeder", "panel", "passages", "material", "source")
+    kept = (name for name in part._fields if name not in value)
     value |= {name: getattr(part, name) for name in kept if getattr(part, name) not in (None, (), frozenset())}
     value["paste"] = paste_lines(part)
     return json_text(value | {"caution": CAUTION})

@@ -15,7 +15,6 @@ from typing import Final
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
-
 HEAD_SECONDS: Final = 10.0
 """Within this a connection has to have sent the whole head of its request."""
 

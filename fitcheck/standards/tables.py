@@ -1,7 +1,7 @@
 """The standards' own tables: YAML data with source, edition and unit, read when first asked for.
 
-People read and change the YAML. Beside it lies an index of all tables as they come out of it, which is read ten times as
-fast; each table in it tells the checksum of the text that it was made from, so that a changed text is read itself.
+People read and change the YAML. Beside it lies an index of all tables as they come out of it, which is much faster to
+read; each table in it tells the checksum of the text that it was made from, so that a changed text is read itself.
 `python -m fitcheck.standards` writes the index anew.
 """
 
@@ -12,7 +12,6 @@ from zlib import crc32
 
 from fitcheck.errors import FitcheckError
 from fitcheck.sources import Mapping, Sequence, read
-
 
 DATA: Final = Path(__file__).with_name("data")
 INDEX: Final = DATA / "index.json"

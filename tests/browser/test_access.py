@@ -13,9 +13,11 @@ pytestmark = pytest.mark.slow
 STATES = ("/", "/?at=finding+1", "/?at=tee_axle&words=tee&act=tee", "/?view=plan&tag=tee_axle&part=tee-axle-bubble")
 PHONE = {"width": 320, "height": 640}
 KEYS_TO_A_CHANGE = 400
+SETTLED_MS = 400
 
 
 def _violations(page: Page) -> list[tuple[str, list[str]]]:
+    page.wait_for_timeout(SETTLED_MS)
     found = Axe().run(page).response["violations"]
     return [(each["id"], [node["html"][:200] for node in each["nodes"][:3]]) for each in found]
 

@@ -46,6 +46,16 @@ def test_errors_do_not_stop_it(small: Path) -> None:
     assert "DO NOT ORDER OR DRIVE: 2 errors in this build" in (small.parent / "out" / "pack.html").read_text("utf-8")
 
 
+@pytest.mark.parametrize("force", [(), ("--force",)])
+def test_a_folder_in_the_way(small: Path, force: tuple[str, ...], capsys: pytest.CaptureFixture[str]) -> None:
+    """A folder of a file's name is refused before anything is written, by --force too."""
+    out = small.parent / "out"
+    (out / "pack.pdf").mkdir(parents=True)
+    assert pack(small, "--out", out, *force) == 2
+    assert capsys.readouterr().err == f"fitcheck: {out}/pack.pdf is a folder: take another --out\n"
+    assert [path.name for path in out.iterdir()] == ["pack.pdf"]
+
+
 @pytest.mark.parametrize("form", ["html", "pdf"])
 def test_only_one_file(small: Path, form: str) -> None:
     """`--only` writes that file alone."""

@@ -12,7 +12,7 @@ from fitcheck.bom.bleed_sheet import BleedSheet, bleed_sheet
 from fitcheck.reports.bleed_json import bleed_json
 from fitcheck.reports.bleed_page import bleed_html
 from fitcheck.reports.bleed_text import BOXES, bleed_text
-from fitcheck.reports.bleed_words import leak_texts, sentences
+from fitcheck.reports.bleed_words import bars, leak_texts, newtons, sentences
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import columns
 from tests.hydraulics.bleed_cars import PEDAL, car
@@ -41,6 +41,23 @@ def test_order_in_words(tmp_path: Path) -> None:
         "5. slave (clutch, by itself): 8.8 ml before it, 13.8 ml with it; let out 34.5 ml; 2 strokes until fluid comes"
         ", 4 to flush",
     ]
+
+
+@pytest.mark.parametrize(
+    ("span", "words"),
+    [((10.0, 14.996), "100 to 149.9 bar"), ((8.968, 8.968), "89.6 bar"), ((10.0, 11.7), "100 to 117 bar")],
+)
+def test_bounds_of_pressure_are_rounded_down(span: tuple[float, float], words: str) -> None:
+    """No pressure to test at is printed above the rating that it is held down by, not by its last digit either."""
+    assert bars(span) == words
+
+
+@pytest.mark.parametrize(
+    ("span", "words"), [((670.2, 804.9), "670 to 804 N"), ((167.55, 167.55), "167 N"), ((100.0, 300.0), "100 to 300 N")]
+)
+def test_bounds_of_force_are_rounded_down(span: tuple[float, float], words: str) -> None:
+    """No push is printed that makes more than the rating."""
+    assert newtons(span) == words
 
 
 def test_the_test_of_a_circuit_in_words(tmp_path: Path) -> None:

@@ -33,5 +33,6 @@ def test_every_circuit_is_printed_whole(paper: str, tmp_path: Path) -> None:
         assert f"leak test of {test.name}" in text
         assert all(one.at[0] in text for one in test.joints)
         assert "Tested by, date, signature" in text
+        assert "Tightened" in text  # no heading is broken within a word
     for page in pages:
         assert all(word[2] <= page.rect.width and word[3] <= page.rect.height for word in page.get_text("words"))

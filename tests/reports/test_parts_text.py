@@ -209,6 +209,27 @@ def test_part_json_has_ports_fixings_and_the_lines() -> None:
     }
 
 
+def test_no_field_of_a_part_is_left_out() -> None:
+    """Whatever a catalog says of a part as a whole is told in words and in JSON."""
+    told = {
+        "bore": 41.0, "stroke": 42.0, "cut_off": 43.0, "give": 44.0, "od": 45.0, "wall": 46.0, "length": 47.0,
+        "bend_radius": 48.0, "inside": 49.0, "outside": 50.0, "thickness": 51.0, "for_hose": 52.0, "volume": 53000.0,
+        "reservoir_volume": 54000.0, "displacement": 55000.0, "mass": 56.0, "max_pressure": 57.0, "burst": 58.0,
+        "setting": 59.0, "material": "steel", "eyes": 60, "bleeder": "M8x1.25", "bleed_screws": 61,
+        "bleeder_at": (62.0, 63.0, 64.0), "side": "left", "panel": (65.0, 66.0), "outlets": ("out",), "feeds": ("in",),
+        "ends": frozenset({"end"}), "one_way": ("in", "out"), "fluid_families": ("glycol",), "rubber": ("EPDM",),
+        "equivalent_to": ("twin",), "style": "fixed", "expansion_limit": "low", "pistons": (67.0,), "chambers": (68.0,),
+        "slope": 0.69, "expansion": ((70.0, 71.0),), "source": "measured", "passages": (("a", "b"), ("c",)),
+    }  # fmt: skip
+    assert set(told) == set(Part._fields) - {"id", "kind", "description", "catalog", "ports"}
+    part = Part(id="pump", kind="caliper", description="", ports={}, catalog="own.yaml", **told)
+    figures = part_text(SHELF, part).split("FIGURES\n\n")[1].split("\n\n")[0]
+    words = {name: f"  {name.replace('_', ' ')}: " for name in told}
+    assert [name for name in told if name != "bleed_screws" and words[name] not in f"  {figures}"] == []
+    assert "bleeder: M8x1.25, 61 of them" in figures
+    assert told.keys() <= json.loads(part_json(SHELF, part)).keys()
+
+
 GENERIC = [part for part in map(Shelf.generic().get, Shelf.generic().ids()) if part is not None]
 
 

@@ -48,7 +48,7 @@ def _ready(process: "subprocess.Popen[str]") -> str:
     while True:
         try:
             urlopen(f"{found[1]}/api/nothing", timeout=5)
-        except URLError as error:
+        except (URLError, ConnectionError) as error:  # server processes take over the port from the one that told it
             if hasattr(error, "code"):
                 return found[1]
         assert time.monotonic() < end, told

@@ -96,6 +96,36 @@ def test_process_that_ends() -> None:
     assert (detail, status) == ("the process that answered has ended: it ran out of memory, or was stopped", 200)
 
 
+def test_process_that_has_ended() -> None:
+    """A process that died while nobody asked it anything costs nobody an answer."""
+
+    async def act(bench: Bench) -> int:
+        process = bench._idle[0].process
+        process.kill()
+        await process.wait()
+        return (await bench.ask(SMALL)).status
+
+    assert _with(Settings(benches=1), act) == 200
+
+
+def test_asker_that_leaves_the_queue() -> None:
+    """Who has gone when its turn comes takes no process's time; who is still there is answered."""
+
+    async def act(bench: Bench) -> tuple[str, int, int]:
+        async def yes() -> bool:
+            return True
+
+        async def no() -> bool:
+            return False
+
+        with pytest.raises(RefusedError) as caught:
+            await bench.ask(LARGE, yes)
+        answers = bench._idle[0].answers
+        return caught.value.detail, answers, (await bench.ask(SMALL, no)).status
+
+    assert _with(Settings(benches=1), act) == ("the client has gone", 0, 200)
+
+
 def test_asker_that_leaves() -> None:
     """An answer that nobody waits for any more is not taken for that of the next question."""
 

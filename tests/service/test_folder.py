@@ -1,13 +1,17 @@
 """The served folder: its builds' files, and nothing else of the disk."""
 
+import os
+from concurrent.futures import ThreadPoolExecutor, wait
 from pathlib import Path
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
+from fitcheck.files import Fence
 from fitcheck.service.app import create_app
-from fitcheck.service.folder import digest
+from fitcheck.service.folder import Folder, digest
+from fitcheck.service.problems import RefusedError
 from fitcheck.service.settings import Settings
 from tests.service.conftest import AT
 
@@ -97,6 +101,25 @@ def test_writing(client: TestClient, folder: Path) -> None:
         "sha256": digest(path.read_bytes()),
     }
     assert path.read_text() == "build: 1\nname: by another editor\n"
+
+
+def test_two_server_processes(tmp_path: Path) -> None:
+    """Whoever writes waits for the other server processes, and compares with what they have written."""
+    fcntl = pytest.importorskip("fcntl")
+    path = tmp_path / "build.yaml"
+    path.write_bytes(b"build: 1\n")
+    folder = Folder(Fence(tmp_path), "build.yaml")
+    with ThreadPoolExecutor() as pool:
+        other = os.open(tmp_path, os.O_RDONLY)
+        fcntl.flock(other, fcntl.LOCK_EX)
+        writing = pool.submit(folder.write, "build.yaml", "build: 1\nname: late\n", digest(b"build: 1\n"))
+        wait([writing], timeout=0.3)  # without the lock it would be done by now
+        path.write_bytes(b"build: 1\nname: first\n")
+        os.close(other)
+        with pytest.raises(RefusedError) as caught:
+            writing.result()
+    assert caught.value.detail == "build.yaml is not what it was when it was read; nothing was written"
+    assert path.read_bytes() == b"build: 1\nname: first\n"
 
 
 def test_no_new_files(client: TestClient, folder: Path) -> None:

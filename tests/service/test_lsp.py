@@ -199,6 +199,14 @@ def test_hover_over_nothing(server: Client, path: Path) -> None:
     assert server.at("hover", path, 5, 44) is None
 
 
+@pytest.mark.parametrize("name", ["house.yaml", "nowhere.yaml"])
+def test_files_that_are_not_open(server: Client, folder: Path, name: str) -> None:
+    """A question about a file that the editor has not opened has no answer, and is no fault."""
+    assert server.at("hover", folder / name, 0, 1) is None
+    assert server.at("definition", folder / name, 0, 1) is None
+    assert server.at("completion", folder / name, 0, 1) == {"isIncomplete": False, "items": []}
+
+
 def test_definition(server: Client, path: Path, folder: Path) -> None:
     """A reference leads to its tag, a part to the catalog that has it, one of the generic catalog nowhere."""
     server.open(path, BUILD)

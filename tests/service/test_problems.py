@@ -28,7 +28,7 @@ def problem(answer: Any) -> tuple[int, str, str]:
 
 ASKED: tuple[tuple[str, str, dict[str, Any], tuple[int, str, str]], ...] = (
     ("GET", "/api/nothing", {}, (404, "not-found", "Not Found")),
-    ("GET", "/", {}, (404, "not-found", "Not Found")),
+    ("GET", "/nothing", {}, (404, "not-found", "Not Found")),
     ("GET", "/api/check", {}, (405, "method", "Method Not Allowed")),
     ("DELETE", "/api/thread", {}, (405, "method", "Method Not Allowed")),
     ("OPTIONS", "/api/check", {}, (405, "method", "Method Not Allowed")),

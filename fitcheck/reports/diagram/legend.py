@@ -13,8 +13,9 @@ LEAST_MM: Final = 180.0
 TITLE_MM: Final = 5.0
 _SIZE: Final = 2.6
 _READ: Final = (
-    "Thick lines: pressure, a colour for each circuit, which is named where it begins and at its brakes. Thin lines: feed from a reservoir. Double lines: rods. Dots: "
-    "lines join; lines that cross without a dot do not. Strokes across: two parts meet. Rings: open ports. Arcs: hoses."
+    "Thick lines: pressure, a colour for each circuit, which is named where it begins and at its brakes. Thin lines: "
+    "feed from a reservoir. Double lines: rods. Dots: lines join; lines that cross without a dot do not. Strokes "
+    "across: two parts meet. Rings: open ports. Arcs: hoses."
     " At each port its name, thread and seat; at each end of a line its flare and nut. Crosses: closed, with a thread "
     "beside it a bleed point. A reservoir with several outlets is drawn at each. Symbols: own drawing after the words "
     "of ISO 1219-1."

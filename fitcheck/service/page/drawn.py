@@ -1,19 +1,20 @@
 """Drawings as they stand in the page: what can be looked at closer is a link, colours come from the page's style."""
 
 import re
+from html import escape, unescape
 from typing import Final
 from urllib.parse import urlencode
-from xml.etree import ElementTree
-from xml.etree.ElementTree import Element
 
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Report
-from fitcheck.reports.drawing import COLOURS, Drawing, sheet
+from fitcheck.reports.drawing import COLOURS, Drawing, safe, sheet
 
 VIEWS: Final = ("circuit", "plan", "side", "front")
 PX_PER_MM: Final = 3.2
 """How large a drawing is at first: the words at ports are legible, and a screen shows a car's front or rear."""
 _STYLE: Final = re.compile(r"<style>.*?</style>", re.DOTALL)
+_GROUP: Final = re.compile(r"<g\b[^>]*>|</g>")
+_DATA: Final = re.compile(r' data-(\w+)="([^"]*)"')
 _HEAD: Final = re.compile(r"\A<\?xml[^>]*>\s*|(?<=<svg) xmlns=\"[^\"]*\"")
 
 
@@ -33,36 +34,40 @@ def _drawing(context: Context, report: Report, view: str) -> Drawing:
 
 
 def linked(drawing: Drawing, view: str, path: str) -> str:
-    """Return a drawing with a link around each joint, each thing and each mark that stands by itself."""
-    root = ElementTree.fromstring(_STYLE.sub("", _HEAD.sub("", sheet(drawing)), count=1))
-    root.set("role", "group")
-    root.set("aria-label", drawing.title)
-    for side, millimetres in (("width", drawing.width_mm), ("height", drawing.height_mm)):
-        root.set(side, f"{millimetres * PX_PER_MM:.0f}")
-    _link(root, path, view, within=False)
-    return ElementTree.tostring(root, encoding="unicode")
+    """Return a drawing with a link around each joint, each thing and each mark that stands by itself.
+
+    Every `<` and `>` of it is a tag's: in texts and attributes of our drawings they are entities.
+    """
+    svg = _STYLE.sub("", _HEAD.sub("", sheet(drawing)), count=1)
+    size = "".join(
+        f' {side}="{millimetres * PX_PER_MM:.0f}"'
+        for side, millimetres in (("width", drawing.width_mm), ("height", drawing.height_mm))
+    )
+    svg = svg.replace(' role="img">', f' role="group" aria-label="{safe(drawing.title)}"{size}>', 1)
+    within: list[str] = []
+
+    def renamed(found: re.Match[str]) -> str:
+        if found[0] == "</g>":
+            return f"</{within.pop()}>"
+        at = _at(found[0]) if "a" not in within else None
+        within.append("a" if at is not None else "g")
+        if at is None:
+            return found[0]
+        # without a stop for the Tab key: the lists of joints and findings have the same links, in order
+        href = escape(f"{path}?{urlencode({'view': view, 'at': at})}#panel")
+        return f'<a{found[0][2:-1]} href="{href}" tabindex="-1">'
+
+    return _GROUP.sub(renamed, svg)
 
 
-def _link(parent: Element, path: str, view: str, within: bool) -> None:
-    for child in parent:
-        at = _at(child)
-        link = at is not None and not within
-        if at is not None and link:
-            child.tag = "a"
-            child.set("href", f"{path}?{urlencode({'view': view, 'at': at})}#panel")
-            child.set("tabindex", "-1")  # the lists of joints and findings have the same links, in order
-        _link(child, path, view, within or link)
-
-
-def _at(element: Element) -> str | None:
+def _at(tag: str) -> str | None:
     """Return what a group of a drawing is of, as the page names it; None if there is nothing to say of it."""
-    if element.get("data-at"):
-        return element.get("data-at")
-    if element.get("data-finding"):
-        return f"finding {element.get('data-finding')}"
-    if element.get("data-kind") in ("heat", "hole"):
-        return None
-    return element.get("data-tag")
+    said = {name: unescape(value) for name, value in _DATA.findall(tag)}
+    if "at" in said:
+        return said["at"]
+    if "finding" in said:
+        return f"finding {said['finding']}"
+    return said.get("tag") if said.get("kind") not in ("heat", "hole") else None
 
 
 def colours() -> str:

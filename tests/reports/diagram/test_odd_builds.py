@@ -68,6 +68,36 @@ def test_joints_of_many_ends_and_of_one() -> None:
     assert overlapping(words_of(root)) == []
 
 
+@pytest.mark.parametrize("name", ["of a car that has not been named in few words " * 6, "W" * 400])
+def test_long_names_stay_on_the_sheet(name: str) -> None:
+    """A build's name is shown whole, in as many lines as it needs, none of them past the edge or over another."""
+    context, report = checked(f"build: 1\nname: {name.strip()}\ncomponents:\n  a: {{part: union-3-16-inverted}}\n")
+    drawing = circuit_drawing(context, report)
+    words = words_of(ElementTree.fromstring(sheet(drawing)))
+    title = [each for each in words if each.foot - each.y > 4.0]
+    assert "".join(each.name for each in title).replace(" ", "") == f"{name.replace(' ', '')}:circuit"
+    assert max(each.end for each in words) <= drawing.width_mm
+    assert overlapping(words) == []
+
+
+TWO_CIRCUITS = """\
+build: 1
+components: {mc: {part: mc-tandem-m10x1-bubble}, left: {part: caliper-m10x1-bubble}, right: {part: caliper-m10x1-bubble}}
+lines:
+  l1: {from: mc.primary, to: left.inlet, tube: tube-3-16-cuni}
+  l2: {from: mc.secondary, to: right.inlet, tube: tube-3-16-cuni}
+"""
+
+
+def test_circuits_are_named_at_both_ends() -> None:
+    """Where there are several circuits, each brake says in words which one it hangs on, named or not."""
+    names = "circuits: {one: {from: mc.primary, feeds: [left.inlet]}}\n"
+    for more, first in (("", "inlet: mc.primary"), (names, "inlet: one")):
+        made = diagram(*checked(TWO_CIRCUITS + more))
+        above = [pin.above for node in made.scheme.nodes for pin in node.pins if node.kind == "caliper"]
+        assert above == [first, "inlet: mc.secondary"]
+
+
 def test_every_colour_is_seen_on_its_paper() -> None:
     """Words have a contrast of 7 with their paper, lines and marks one of 3 (WCAG 2.1, 1.4.6 and 1.4.11)."""
     for theme in (0, 1):

@@ -8,10 +8,11 @@ import pytest
 from fitcheck.catalog.part import KINDS, LOOSE, Part, Port
 from fitcheck.reports.diagram.gather import HUB
 from fitcheck.reports.diagram.layout import laid_out
-from fitcheck.reports.diagram.record import Node, Pin, Placed, Scheme
+from fitcheck.reports.diagram.record import Node, Pin, Placed, PlacedPin, Scheme
 from fitcheck.reports.diagram.symbols import SYMBOLS, symbol
 from fitcheck.reports.diagram.words import SEATS, clipped, folded, hose_texts, port_text
 from fitcheck.reports.drawing import words_mm
+from fitcheck.reports.svg_parts import n
 from fitcheck.standards.seats import SEAT_NAMES
 from fitcheck.standards.threads import parse
 
@@ -69,6 +70,39 @@ def test_what_meets_in_a_part_has_a_dot() -> None:
     assert ">tee<" in "".join(symbol(apart._replace(node=node)))
 
 
+@pytest.mark.parametrize("kind", ["caliper", "wheel cylinder"])
+def test_what_does_not_meet_in_a_brake_is_not_led_together(kind: str) -> None:
+    """A brake whose two ports share fluid has one line to all pistons; one of two circuits is a plain box."""
+    pins = tuple(Pin(f"x.p{index}", index, "", "", "", colour=colour) for index, colour in enumerate(("blue", "green")))
+    together = placed(kind, 0, bleeder="M10x1")
+    assert together.node.part is not None
+    x, y, _, high = together.body
+    lefts = tuple(PlacedPin(pin, x, y + high / 2.0 + 3.5 * (-1) ** index) for index, pin in enumerate(pins))
+
+    def drawn(*passages: tuple[str, ...]) -> str:
+        node = together.node._replace(part=together.node.part._replace(passages=passages) if together.node.part else None)
+        return "".join(symbol(together._replace(node=node, left=lefts, right=())))
+
+    assert f">{kind.split()[0]}<" not in drawn(("p0", "p1"))
+    assert f">{kind.split()[0]}<" in drawn(("p0",), ("p1",))
+
+
+@pytest.mark.parametrize("rods", [0, 1])
+def test_a_feed_goes_round_the_rod(rods: int) -> None:
+    """What feeds a cylinder from the rod's side goes below it to the far side of the piston, and touches no rod."""
+    alone = placed("master cylinder", 0)
+    x, y, wide, high = alone.body
+    middle = y + high / 2.0
+    feed = PlacedPin(Pin("x.feed", 0, "", "", ""), x, middle + 2.0 * rods)
+    rod = PlacedPin(Pin("x.rod", 1, "", "", "", mechanical=True), x, middle - 2.0)
+    parts = symbol(alone._replace(left=(rod, feed) if rods else (feed,)))
+    (way,) = (numbers([part]) for part in parts if f"M{n(x)} {n(feed.y)}" in part and 'stroke-width="0.35"' in part)
+    assert way[-1][0] > x + 4.0 + 3.0
+    assert [point[1] for point in way[2:]] == [y + high - 0.3, y + high - 0.3, y + high - 1.0]
+    rod_from = min(point[0] for part in parts if 'stroke-width="1.2"' in part for point in numbers([part]))
+    assert rod_from == x if rods else rod_from > x + 0.8
+
+
 def test_a_valve_drawn_the_wrong_way_round_is_seen() -> None:
     """The ball of a residual valve stands on the other side of its seat when fluid comes in at the outlet."""
     right = placed("residual valve", 0)
@@ -78,8 +112,6 @@ def test_a_valve_drawn_the_wrong_way_round_is_seen() -> None:
 
 
 def _turned(each: Placed, left: Pin, right: Pin) -> list[str]:
-    from fitcheck.reports.diagram.record import PlacedPin
-
     x, y, wide, high = each.body
     middle = y + high / 2.0
     return symbol(each._replace(left=(PlacedPin(left, x, middle),), right=(PlacedPin(right, x + wide, middle),)))

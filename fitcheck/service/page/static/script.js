@@ -2,8 +2,8 @@
 "use strict";
 (() => {
   const ALL = "head,notice,drawing,findings,unchecked,joints,bill,sheets,pedal,panel,editor";
-  const QUICK = "head,notice,drawing,findings,joints,panel,editor,quick";
-  const SLOW = "findings,unchecked,bill,sheets,pedal";
+  const QUICK = "head,notice,drawing,findings,panel,editor,quick";
+  const SLOW = "findings,unchecked,joints,bill,sheets,pedal";
   const LOOK_AFTER = 250;
   const REACH_AFTER = 150;
   const STATE_EVERY = 3000;
