@@ -9,9 +9,9 @@ from fitcheck.errors import FitcheckError
 PAPERS_MM: Final = ((297.0, 210.0), (420.0, 297.0))
 """A4 and A3 (ISO 216), lying."""
 _EDGE_MM: Final = 8.0
-_LEAST_SCALE: Final = 0.7
+LEAST_SCALE: Final = 0.7
 """Below this the small type of a drawing is no longer read with ease (common practice, no source)."""
-_MOST_MM: Final = 5000.0
+MOST_MM: Final = 5000.0
 """No reader of PDF has to show a page of more than 14,400 units of 1/72 in (ISO 32000-1, annex C)."""
 
 
@@ -72,7 +72,7 @@ def _paper(wide: float, high: float) -> tuple[tuple[float, float], float]:
     for long, short in PAPERS_MM:
         page = (long, short) if wide >= high else (short, long)
         scale = min(1.0, (page[0] - 2.0 * _EDGE_MM) / wide, (page[1] - 2.0 * _EDGE_MM) / high)
-        if scale >= _LEAST_SCALE:
+        if scale >= LEAST_SCALE:
             return page, scale
-    scale = min(1.0, (_MOST_MM - 2.0 * _EDGE_MM) / max(wide, high))
+    scale = min(1.0, (MOST_MM - 2.0 * _EDGE_MM) / max(wide, high))
     return (wide * scale + 2.0 * _EDGE_MM, high * scale + 2.0 * _EDGE_MM), scale

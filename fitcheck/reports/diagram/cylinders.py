@@ -54,7 +54,7 @@ def master(frame: Frame, node: Node) -> list[str] | None:
 
 
 def _feeds(frame: Frame, fed: list[PlacedPin], rod_y: float, x: float) -> list[str]:
-    """Return wires that feed a cylinder from the rod's side: the lowest goes below it, behind the piston."""
+    """Return wires that feed a cylinder from the rod's side: the lowest goes round it, past the piston."""
     lowest = max(fed, key=lambda pin: pin.y, default=None)
     parts = [wire([(frame.x, pin.y), (frame.x + _ROD_MM, pin.y)], pin) for pin in fed if pin is not lowest]
     if lowest is None:

@@ -19,9 +19,6 @@ FOOT_MM: Final = 17.0
 PAPERS_MM: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 LARGER_MM: Final = {"a4": (297.0, 420.0), "letter": (279.4, 431.8)}
 """The next size, for a drawing that would be too small on the other: A3 (ISO 216), tabloid (ANSI B)."""
-LEAST_SCALE: Final = 0.7
-"""Below this the small type of a drawing is no longer read with ease (common practice, no source)."""
-
 
 Looks = dict[str, Any]
 """Paragraph styles by what they are for."""

@@ -12,16 +12,15 @@ from reportlab.platypus import NextPageTemplate, PageBreak, Paragraph
 from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.figures import drawing, size_pt
 from fitcheck.reports.pack.flow import Flow
-from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, LEAST_SCALE, MM, PAPERS_MM, looks
+from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, MM, PAPERS_MM, looks
 from fitcheck.reports.pack.page import Entry, cover, entry
 from fitcheck.reports.pack.parts import Contents, Figure, Heading, Headline, in_short
 from fitcheck.reports.pack.record import Pack
+from fitcheck.reports.svg_pdf import LEAST_SCALE, MOST_MM
 
 _EDGE_MM = 10.0
 _HEADINGS_MM = 28.0
 """Room for the headings above a drawing."""
-_MOST_MM = 5000.0
-"""No reader of PDF has to show a page of more than 14,400 units of 1/72 in (ISO 32000-1, annex C)."""
 Size = tuple[float, float]
 
 
@@ -111,7 +110,7 @@ def _paper(size: Size, paper: str) -> tuple[Size, float]:
         scale, page = max((_scale(size, page), page) for page in ((short, long), (long, short)))
         if scale >= LEAST_SCALE:
             return page, scale
-    scale = min(1.0, (_MOST_MM - 2.0 * _EDGE_MM - HEAD_MM - FOOT_MM - _HEADINGS_MM) / max(size))
+    scale = min(1.0, (MOST_MM - 2.0 * _EDGE_MM - HEAD_MM - FOOT_MM - _HEADINGS_MM) / max(size))
     wide, high = (length * scale for length in size)
     return (max(wide, FRAME_MM) + 2.0 * _EDGE_MM, high + HEAD_MM + FOOT_MM + _HEADINGS_MM), scale
 

@@ -82,7 +82,10 @@ def test_long_names_stay_on_the_sheet(name: str) -> None:
 
 TWO_CIRCUITS = """\
 build: 1
-components: {mc: {part: mc-tandem-m10x1-bubble}, left: {part: caliper-m10x1-bubble}, right: {part: caliper-m10x1-bubble}}
+components:
+  mc: {part: mc-tandem-m10x1-bubble}
+  left: {part: caliper-m10x1-bubble}
+  right: {part: caliper-m10x1-bubble}
 lines:
   l1: {from: mc.primary, to: left.inlet, tube: tube-3-16-cuni}
   l2: {from: mc.secondary, to: right.inlet, tube: tube-3-16-cuni}

@@ -74,13 +74,14 @@ def test_what_meets_in_a_part_has_a_dot() -> None:
 def test_what_does_not_meet_in_a_brake_is_not_led_together(kind: str) -> None:
     """A brake whose two ports share fluid has one line to all pistons; one of two circuits is a plain box."""
     pins = tuple(Pin(f"x.p{index}", index, "", "", "", colour=colour) for index, colour in enumerate(("blue", "green")))
-    together = placed(kind, 0, bleeder="M10x1")
-    assert together.node.part is not None
+    together = placed(kind, 0)
+    part = together.node.part
+    assert part is not None
     x, y, _, high = together.body
     lefts = tuple(PlacedPin(pin, x, y + high / 2.0 + 3.5 * (-1) ** index) for index, pin in enumerate(pins))
 
     def drawn(*passages: tuple[str, ...]) -> str:
-        node = together.node._replace(part=together.node.part._replace(passages=passages) if together.node.part else None)
+        node = together.node._replace(part=part._replace(passages=passages))
         return "".join(symbol(together._replace(node=node, left=lefts, right=())))
 
     assert f">{kind.split()[0]}<" not in drawn(("p0", "p1"))
@@ -91,7 +92,7 @@ def test_what_does_not_meet_in_a_brake_is_not_led_together(kind: str) -> None:
 def test_a_feed_goes_round_the_rod(rods: int) -> None:
     """What feeds a cylinder from the rod's side goes below it to the far side of the piston, and touches no rod."""
     alone = placed("master cylinder", 0)
-    x, y, wide, high = alone.body
+    x, y, _, high = alone.body
     middle = y + high / 2.0
     feed = PlacedPin(Pin("x.feed", 0, "", "", ""), x, middle + 2.0 * rods)
     rod = PlacedPin(Pin("x.rod", 1, "", "", "", mechanical=True), x, middle - 2.0)
