@@ -31,9 +31,9 @@ def test_joint_clicked(page: Page) -> None:
 
 
 def test_sound_joint(page: Page) -> None:
-    """A joint that fits says so, and what was looked at: nothing passes in silence."""
+    """A joint that fits says how far, and what was looked at: nothing passes in silence."""
     page.locator("#joints a", has_text="front_feed.from").first.click()
-    expect(page.locator("#panel")).to_contain_text("fits: nothing is wrong in what was looked at")
+    expect(page.locator("#panel")).to_contain_text("fits in what was looked at; not all was")
     expect(page.locator("#panel")).to_contain_text("Looked at: fixing-missing, flare-mismatch, gender-clash")
     expect(page.locator("#panel")).to_contain_text("Not checked: short-engagement, for want of")
 

@@ -8,6 +8,7 @@ from typing import Any, Final
 from fitcheck.build.graph import End, Joint
 from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
+from fitcheck.checks.joint_facts import JointFacts
 from fitcheck.checks.joint_words import describe
 from fitcheck.naming import hint
 from fitcheck.quantities import render
@@ -136,9 +137,19 @@ def _joint_value(found: Looked, joint: Joint) -> dict[str, Any]:
         value["torque"] = {"span": f"{low} to {high} N m" if low != high else f"{low} N m", "mark": torque.mark}
     if fact is not None:
         value |= {"rule": fact.rule, "level": fact.level if fact.rule is not None else None}
-        value |= {"verdict": fact.message or "fits: nothing is wrong in what was looked at"}
+        value |= {"verdict": fact.message or _fits(found, fact)}
         value |= {"looked": sorted(fact.looked)}
     return value
+
+
+def _fits(found: Looked, fact: JointFacts) -> str:
+    """Return the verdict on a joint that has no fault of its own: how far it was looked at, and what else names it."""
+    refs = set(fact.joint.refs)
+    words = "fits: nothing is wrong in what was looked at"
+    if fact.unchecked or any(refs & set(each.at) for each in found.report.unchecked):
+        words = "fits in what was looked at; not all was"
+    numbers = [str(place) for place, each in enumerate(found.report.findings, 1) if refs & set(each.at)]
+    return f"{words}; named by finding {', '.join(numbers)}" if numbers else words
 
 
 def _end(end: End) -> dict[str, Any]:

@@ -18,6 +18,11 @@ class Step(NamedTuple):
     after: str
     words: str
 
+    @property
+    def name(self) -> str:
+        """What tells this step from others."""
+        return f"{self.before[:16]}-{self.after[:16]}"
+
 
 class History:
     """The changes that one server process has made, in memory: they are forgotten when it ends.

@@ -124,6 +124,8 @@ class _Page:
             there = now.files[now.build]
             error = ChangedError(now.build, there.text, there.sha256)
             return await self._conflict(request, error, wanted, self.desk.history.version(was))
+        if fields.get("key", now.key) != now.key:  # what was seen was of other catalogs, offers or stock
+            return await self._shown(request, now, wanted, status=409, again=True)
         changed = await self.desk.ask(now, "changed", **wanted.change)
         if not changed.good:
             return await self._shown(request, now, wanted, status=422)
@@ -141,6 +143,10 @@ class _Page:
     async def _move(self, request: Request, back: bool) -> Response:
         fields = await fields_of(request, self.settings.token)
         wanted, step = Wanted.of(fields), self.desk.history.last(back)
+        meant = fields.get("back" if back else "on")
+        if meant is not None and meant != (step.name if step is not None else ""):
+            other = "undone" if back else "done again"
+            return await self._shown(request, await self.desk.now(), wanted, status=409, other=other)
         try:
             moved = await self.desk.move(back)
         except ChangedError as error:

@@ -13,11 +13,14 @@
   let opener = null;
   let busy = 0;
   let turn = 0;
+  const turns = {}; // of each part of the page: the latest time that it was asked for
 
   // Parts of the page
 
   async function fetchParts(url, parts, options = {}) {
     const mine = ++turn;
+    const over = options.over ?? (text() ? text().value : "");
+    for (const part of parts.split(",")) turns[part] = mine;
     document.body.classList.add("busy");
     busy += 1;
     try {
@@ -25,7 +28,7 @@
       const type = answer.headers.get("content-type") || "";
       if (!type.startsWith("text/html")) throw new Error(type.includes("json") ? (await answer.json()).detail : answer.statusText);
       const html = await answer.text();
-      if (mine === turn || options.method === "POST") place(html, options.keepEditor);
+      place(html, { ...options, over, wanted: (part) => turns[part] === mine || options.method === "POST" });
       return answer;
     } catch (error) {
       tell(`The page could not be brought up to date: ${error.message || "no answer"}`, "Try again", () => location.reload());
@@ -36,14 +39,17 @@
     }
   }
 
-  function place(html, keepEditor) {
+  // What was typed into the file after `over` was sent or given up is never taken away
+  function place(html, { keepEditor, over, carry, wanted }) {
     const found = new DOMParser().parseFromString(html, "text/html");
     for (const part of [...found.body.children]) {
       const old = part.id && $(part.id);
-      if (!old) continue;
-      if (part.id === "editor" && keepEditor) continue;
+      if (!old || !wanted(part.id)) continue;
+      const since = part.id === "editor" && text().value !== over;
+      if (part.id === "editor" && (keepEditor || (since && !carry))) continue;
       if (part.id === "drawing") keepZoom(old, part);
-      const typing = part.id === "editor" ? typed(old) : null;
+      if (part.id === "head") $("changed").hidden = true; // what it said is shown now
+      const typing = part.id === "editor" ? { ...typed(old), text: since ? text().value : null } : null;
       old.replaceWith(document.adoptNode(part));
       if (part.id === "editor") startEditor(typing);
       if (part.id === "drawing") startDrawing();
@@ -125,7 +131,9 @@
     const parts = partsFor(url, link);
     if (!$("panel").contains(link)) opener = { at: link.getAttribute("href"), element: link };
     const leaving = link.dataset.leave === "1";
-    const answer = await fetchParts(url, leaving ? ALL : parts, { keepEditor: !leaving && !parts.includes("editor") });
+    const over = leaving && $("panel").querySelector("textarea[name=text]").value;
+    const options = { keepEditor: !leaving && !parts.includes("editor"), ...(leaving && dirty() ? { over } : {}) };
+    const answer = await fetchParts(url, leaving ? ALL : parts, options);
     if (!answer) return;
     history.pushState(null, "", url);
     markLookedAt();
@@ -199,7 +207,9 @@
     const seeing = action === "/page/text" && fields.get("do") === "see";
     const fromConflict = action === "/page/text" && !ownText;
     const keepEditor = seeing || (!ownText && !fromConflict && dirty());
-    const answer = await fetchParts(action, seeing ? "drawing,panel" : QUICK, { method: "POST", body: fields, keepEditor });
+    const options = { method: "POST", body: fields, keepEditor, carry: ownText };
+    if (fromConflict && dirty()) options.over = fields.get("text").replace(/\r\n/g, "\n");
+    const answer = await fetchParts(action, seeing ? "drawing,panel" : QUICK, options);
     if (!answer) return;
     if (answer.redirected) {
       history.pushState(null, "", answer.url);
@@ -285,6 +295,7 @@
     const area = text();
     if (!area) return;
     if (!area.dataset.typed) saved = area.value;
+    if (typing && typing.text !== null) { area.value = typing.text; lookSoon(); }
     if (typing && typing.file === document.querySelector("#text-form [name=file]").value) {
       area.setSelectionRange(typing.from, typing.to);
       if (typing.focused) area.focus({ preventScroll: true });
@@ -437,6 +448,9 @@
     const shown = $("head").dataset.key;
     try {
       const answer = await fetch("/page/state", { credentials: "same-origin" });
+      const box = $("changed");
+      if (answer.status === 404 && box.hidden) { tell("The build file is not there any more. What is shown is as it was."); box.dataset.gone = "1"; }
+      if (answer.ok && box.dataset.gone) { box.hidden = true; delete box.dataset.gone; }
       if (!answer.ok || busy || shown !== $("head").dataset.key) return;
       const key = (await answer.json()).key;
       if (busy || shown !== $("head").dataset.key || key === shown) return;
