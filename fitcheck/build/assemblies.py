@@ -26,7 +26,7 @@ class EndFacts(NamedTuple):
     """What is known of one end of a line: its nut's part and name, both sizes, and what would say more.
 
     `rides_up`: the nut's hole is known, and large enough to slide onto the bend behind it. `missing` is the field that
-    would say how large the end is; None if that is known.
+    would say how large the end is; None if that is known. `joined` is the port that it goes into, if any.
     """
 
     ref: str
@@ -36,6 +36,7 @@ class EndFacts(NamedTuple):
     across: Across
     rides_up: bool
     missing: str | None
+    joined: str = ""
 
 
 class HoleFacts(NamedTuple):
@@ -144,7 +145,9 @@ def _end(graph: PortGraph, tag: str, side: Side, run: Run, od: float) -> EndFact
     nut = end.nut.part if end.nut is not None else None
     field = None if end.across.known else f"lines.{tag}.ends.{ENDS[side]}.across"
     rides_up = _rides_up(nut, end.size, run, side, od)
-    return EndFacts(end.own.ref, end.formed, nut, end.size, end.across, rides_up, field)
+    others = [other for other in end.joint.refs if other != end.own.ref] if end.joint is not None else []
+    joined = others[0] if others else ""
+    return EndFacts(end.own.ref, end.formed, nut, end.size, end.across, rides_up, field, joined)
 
 
 def _rides_up(nut: Part | None, size: NutSize, run: Run, side: Side, od: float) -> bool:

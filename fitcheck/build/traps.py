@@ -93,10 +93,10 @@ def _stuck(found: Assembly, blocks: list[Block]) -> Trap | None:
 
 
 def _large(found: Assembly, certain: bool) -> Trap:
-    """Return the trap of the end that comes nearest to passing."""
+    """Return the trap of the end that comes nearest to passing; of equals the same one whichever is called `from`."""
     hole = _narrowest(found)
     formed = [end for end in found.ends if end.formed] or list(found.ends)
-    end = min(formed, key=lambda end: _across(end, certain))
+    end = min(formed, key=lambda end: (_across(end, certain), end.across.what, end.joined))
     wide = _across(end, certain)
     found_mm = hole.hole_mm or 0.0
     trap = Trap("end-too-large", end.ref, end.across.what, wide, 0.0, hole.panel, found_mm)

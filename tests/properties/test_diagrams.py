@@ -59,9 +59,9 @@ def test_random_build_is_drawn_soundly(plan: Plan) -> None:
 
 @pytest.mark.slow
 @given(builds())
-@settings(settings.get_profile("long"))
+@settings(settings.get_profile("long"), max_examples=400)
 def test_random_build_is_drawn_soundly_at_length(plan: Plan) -> None:
-    """As above, over a thousand builds."""
+    """As above, over hundreds of builds."""
     made, root = drawn(Context(assemble(read(plan))))
     sound(made, root)
     if branches_only(made.scheme):

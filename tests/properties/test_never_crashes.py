@@ -120,17 +120,17 @@ def test_any_text_is_answered(text: str) -> None:
 
 @pytest.mark.slow
 @given(st.data())
-@settings(settings.get_profile("long"), max_examples=1000)
+@settings(settings.get_profile("long"), max_examples=500)
 def test_mangled_demo_is_answered_at_length(data: Any) -> None:
-    """A thousand mangled demos are answered."""
+    """Five hundred mangled demos are answered."""
     demo(data)
 
 
 @pytest.mark.slow
 @given(spoilt_build())
-@settings(settings.get_profile("long"), max_examples=1000)
+@settings(settings.get_profile("long"), max_examples=500)
 def test_mangled_build_is_answered_at_length(text: str) -> None:
-    """A thousand mangled random builds are answered."""
+    """Five hundred mangled random builds are answered."""
     answered(text, Path(), "build.yaml")
 
 

@@ -77,9 +77,9 @@ def test_mangled_demo_is_drawn(data: Any) -> None:
 
 @pytest.mark.slow
 @given(data=st.data())
-@settings(settings.get_profile("long"))
+@settings(settings.get_profile("long"), max_examples=300)
 def test_mangled_demo_is_drawn_at_length(data: Any) -> None:
-    """The same for a thousand mistakes."""
+    """The same for hundreds of mistakes."""
     mangled(data)
 
 

@@ -33,9 +33,9 @@ def trapped(text: str) -> list[tuple[str, str]]:
 def test_a_ready_made_line_that_does_not_pass() -> None:
     """Measured nuts larger than the hole are an error; the place is the formed end, the witness names each way out."""
     (finding,) = found(car(both("12.8 mm"), wall()), RULE)
-    assert (finding.level, finding.at) == ("error", ("run.from", "wall"))
+    assert (finding.level, finding.at) == ("error", ("run.to", "wall"))
     assert finding.message == (
-        "nut-3-8-24-inverted of run.from is 12.8 mm across, wall is 12 mm, and both ends are formed"
+        "nut-3-8-24-inverted of run.to is 12.8 mm across, wall is 12 mm, and both ends are formed"
     )
     assert finding.evidence["in_the_way"] == [
         ["lines.run.ends.from.formed"],
@@ -57,16 +57,16 @@ def test_each_way_out_is_one() -> None:
 def test_a_usual_size_is_a_warning() -> None:
     """A nut of which nobody has said how large it is stops nothing for certain."""
     message = (
-        "nut-3-8-24-inverted of run.from is 12.8 mm across, wall is 12 mm, and both ends are formed,"
+        "nut-3-8-24-inverted of run.to is 12.8 mm across, wall is 12 mm, and both ends are formed,"
         " by the usual figures"
     )
-    assert said(car(both(), wall()), RULE) == [("warning", message, ("run.from", "wall"))]
+    assert said(car(both(), wall()), RULE) == [("warning", message, ("run.to", "wall"))]
 
 
 def test_a_thread_is_no_smaller_than_its_core() -> None:
     """A hole that not even the nut's thread goes into is certain."""
     assert trapped(car(both(), wall("hole: 8 mm"))) == [
-        ("error", "nut-3-8-24-inverted of run.from is at least 8.6 mm across, wall is 8 mm, and both ends are formed")
+        ("error", "nut-3-8-24-inverted of run.to is at least 8.6 mm across, wall is 8 mm, and both ends are formed")
     ]
 
 
