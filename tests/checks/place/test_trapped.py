@@ -57,8 +57,7 @@ def test_each_way_out_is_one() -> None:
 def test_a_usual_size_is_a_warning() -> None:
     """A nut of which nobody has said how large it is stops nothing for certain."""
     message = (
-        "nut-3-8-24-inverted of run.to is 12.8 mm across, wall is 12 mm, and both ends are formed,"
-        " by the usual figures"
+        "nut-3-8-24-inverted of run.to is 12.8 mm across, wall is 12 mm, and both ends are formed, by the usual figures"
     )
     assert said(car(both(), wall()), RULE) == [("warning", message, ("run.to", "wall"))]
 
