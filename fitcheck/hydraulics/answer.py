@@ -16,10 +16,11 @@ from fitcheck.hydraulics.displacement import Displacement, displacement
 from fitcheck.hydraulics.failure import assumed, failures, service, shares_left
 from fitcheck.hydraulics.outlets import idle
 from fitcheck.hydraulics.push import stated_foot_n
-from fitcheck.hydraulics.record import Answer, Balance, Drives, Failure, Figure, Gap, Push, Required, Stop, Units
+from fitcheck.hydraulics.record import Answer, Balance, Drives, Failure, Figure, Gap, Push, Required, Stop
 from fitcheck.hydraulics.system import System, system
 from fitcheck.hydraulics.travel import POINTS, USUAL_N, Points, curves, reach
-from fitcheck.quantities import parse, render
+from fitcheck.hydraulics.units import units_of
+from fitcheck.quantities import parse
 
 _STEP: Final = ("10 N", "2 lbf")
 """The points of a curve stand at whole multiples of one of these pushes, by what the user measures in."""
@@ -75,7 +76,7 @@ def answer(graph: PortGraph, foot_n: float | None = None, circuits: Circuits | N
         weakest_stop=braking.weakest_stop,
         feet=tuple((each, whole.foot_for_g(each)) for each in DECELERATIONS_G) if braking.stop is not None else (),
         ratio=by.ratio if by is not None else None,
-        units=_units(whole.file, foot),
+        units=units_of(whole.file, foot),
         lags=tuple(
             lag
             for each in moved
@@ -109,7 +110,7 @@ def _braking(whole: System, moved: Sequence[Displacement], foot: float | None) -
     asked = service(whole, way, weaker)
     if side is None or by is None or foot is None:
         return _Braking(None, None, (), {}, None, asked)
-    least_n = float(parse(_STEP["psi" in _units(whole.file, foot).pressure], "force")) * (POINTS - 1)
+    least_n = float(parse(_STEP["psi" in units_of(whole.file, foot).pressure], "force")) * (POINTS - 1)
     most_n = least_n * ceil(max(USUAL_N, foot) / least_n)
     return _Braking(
         stop=whole.stop(foot),
@@ -154,10 +155,3 @@ def _gaps(whole: System, moved: Sequence[Displacement], braking: _Braking) -> It
         yield Gap("pedal", "pedal.bar.adjust" if stated else "pedal.bar")
     if whole.outlets.of("clutch") and (whole.file.clutch is None or whole.file.clutch.needs_force is None):
         yield Gap("clutch", "clutch.needs_force")
-
-
-def _units(file: BuildFile, foot: float | None) -> Units:
-    """Return what the user measures in. Pounds of force go with pounds per square inch."""
-    like = getattr(foot, "text", None) or "1 N"
-    pounds = render(1.0, "force", like).endswith("lbf")
-    return Units("in" if file.coordinates == "in" else "mm", like, "1 psi" if pounds else "1 MPa")

@@ -96,9 +96,14 @@ def _value(name: str, value: str | float, unit: str) -> str:
 def title(job: Job, unit: str) -> str:
     """Return what holes a job makes: how many, of what diameter, whose."""
     many = f"{count_of(job.many, 'hole')}" if job.many is not None else "holes, number not known"
-    size = exact(job.mm, unit) if job.mm is not None else "diameter not known"
+    size = drilled(job.mm, unit) if job.mm is not None else "diameter not known"
     tap = f", tapped {job.tap}" if job.tap is not None else ""
     return f"{WHATS[job.what]}: {size}{tap}, {many}"
+
+
+def drilled(mm: float, unit: str) -> str:
+    """Return a size as drills are sold by it, with inches beside it for who measures in them."""
+    return exact(mm, "mm") if unit == "mm" else f"{exact(mm, 'mm')} ({exact(mm, unit)})"
 
 
 def places(job: Job, unit: str) -> str:
@@ -180,7 +185,7 @@ def notes(holes: HoleSchedule) -> Iterator[str]:
         return
     yield PUNCH
     names = {"one_go": "one_go", "sheet": "sheet", "twist": "twist_in_sheet"}
-    yield STEPS.format_map({key: exact(figure(name).value, holes.unit) for key, name in names.items()})
+    yield STEPS.format_map({key: drilled(figure(name).value, holes.unit) for key, name in names.items()})
     for found in holes.metals:
         yield metal_words(found, holes.tool, holes.unit)
     if holes.metals:

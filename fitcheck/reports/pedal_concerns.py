@@ -33,18 +33,18 @@ def _strokes(found: Answer) -> Iterator[Concern]:
     for stroke in found.strokes:
         if stroke.stroke_mm is not None and stroke.outlet in braking:
             way = Way(stroke.used_mm, *stroke.spread_mm, stroke.stroke_mm)
-            said = judged(way, most("stroke"), f"the piston behind {stroke.outlet}", "stroke")
+            said = judged(way, most("stroke"), f"the piston behind {stroke.outlet}", "stroke", found.units)
             yield from (Concern(*each) for each in (said,) if each is not None)
     for travel in found.travels:
         if travel.floor_mm is not None and travel.drives == "brake":
             way = Way(travel.foot_mm, *travel.spread_mm, travel.floor_mm)
-            said = judged(way, most("pedal"), "the pedal", "way to the floor")
+            said = judged(way, most("pedal"), "the pedal", "way to the floor", found.units)
             yield from (Concern(*each) for each in (said,) if each is not None)
 
 
 def _clutches(found: Answer) -> Iterator[Concern]:
     for clutch in found.clutches:
-        said = released(clutch)
+        said = released(clutch, found.units)
         if said is not None:
             yield Concern(*said)
 

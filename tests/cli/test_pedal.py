@@ -145,3 +145,21 @@ assert not {{"matplotlib", "numpy"}} & set(sys.modules), "too much is imported"
 """
     done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_whoever_measures_in_inches_and_pounds_is_answered_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What is wrong is told in the units of the file, by `check` as by `pedal`."""
+    demo = Path(__file__).parents[2] / "demo_vehicle"
+    text = (demo / "build.yaml").read_text(encoding="utf-8")
+    for name in ("house_parts.yaml", "offers.yaml", "barnstock.csv", "stock.yaml"):
+        (tmp_path / name).write_bytes((demo / name).read_bytes())
+    text = text.replace("coordinates: mm", "coordinates: in").replace("  force: 400 N", "  force: 90 lbf")
+    text = text.replace("  travel: 135 mm", "  travel: 2 in")
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    for verb in ("check", "pedal"):
+        main([verb, str(tmp_path)])
+        said = " ".join(capsys.readouterr().out.split())
+        assert "its way to the floor is 2.00 in" in said
+        assert "the pedal needs 2." in said or "the pedal needs 3." in said

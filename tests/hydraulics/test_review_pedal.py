@@ -10,7 +10,7 @@ from fitcheck.build.load import load
 from fitcheck.checks.stroke_words import released
 from fitcheck.hydraulics.answer import answer
 from fitcheck.hydraulics.contribution import knocked
-from fitcheck.hydraulics.record import Answer, Clutch, Failure, Gap
+from fitcheck.hydraulics.record import Answer, Clutch, Failure, Gap, Units
 from fitcheck.remedies.proof import working_pressure
 from fitcheck.reports.pedal_concerns import concerns
 from fitcheck.reports.pedal_text import pedal_text
@@ -208,9 +208,9 @@ def test_a_clutch_that_friction_holds_is_warned_of() -> None:
     """Enough by an ideal pedal and too little by the most friction that is assumed: a warning with both figures."""
     clutch = Clutch("slave", 1180.0, 12.6, 950.0, 10.0, (12.0, 12.6), least_n=944.0)
     least = "down to 944 N with the most friction that is assumed in the pedal"
-    assert released(clutch) == ("warning", f"slave pushes with 1180 N, {least}; the clutch needs 950 N")
-    assert released(clutch._replace(least_n=950.0)) is None
-    both = released(clutch._replace(spread_mm=(9.0, 12.6)))
+    assert released(clutch, Units()) == ("warning", f"slave pushes with 1180 N, {least}; the clutch needs 950 N")
+    assert released(clutch._replace(least_n=950.0), Units()) is None
+    both = released(clutch._replace(spread_mm=(9.0, 12.6)), Units())
     assert both is not None
     assert both[1] == (
         "slave travels 12.6 mm, down to 9.0 mm by what is assumed; the clutch needs 10.0 mm;"

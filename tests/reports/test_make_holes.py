@@ -98,7 +98,7 @@ def test_inches():
     """Who measures in inches reads diameters, places, feeds and surface speeds in inches and feet."""
     text = holes_text(made("in"))
     assert "wall (run) at 5, 5, 0 in\n" in text
-    assert "panel hole: 0.4724 in, 1 hole" in text
+    assert "panel hole: 12 mm (0.4724 in), 1 hole" in text
     assert "drill 5/32 in: 962 rpm (481 to 1363), set 900; feed 0.0034 in a turn" in text
     assert "mild steel, HSS: 82 ft/min at the edge of the drill, of 68.9 to 118.1 printed" in text
     assert "rpm) are 12 v / (pi d), v in ft/min" in text

@@ -72,6 +72,8 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.hydraulics.part_rating import Rating
 from fitcheck.hydraulics.ratings import Rated, ratings
+from fitcheck.hydraulics.record import Units
+from fitcheck.hydraulics.units import force_text, pressure_text, units_of
 from fitcheck.standards.tube_rating import near_share, panic_pressure
 
 RULE = "pressure-over-rating"
@@ -102,7 +104,14 @@ def _compared(context: Context, one: Rated, known: Rating) -> Iterator[Said]:
     if level is not None:
         fitted = context.graph.fitted.get(one.at)
         path = fitted.path if fitted is not None else context.graph.path_of(one.at)
-        yield context.finding(RULE, level, _message(one, known), (one.at,), path, _evidence(one, known))
+        yield context.finding(
+            RULE,
+            level,
+            _message(one, known, units_of(context.graph.build.file)),
+            (one.at,),
+            path,
+            _evidence(one, known),
+        )
 
 
 def _level(one: Rated, known: Rating) -> Level | None:
@@ -122,21 +131,22 @@ def _may(one: Rated, known: Rating) -> bool:
     return one.most_mpa is not None and one.most_mpa > known.mpa
 
 
-def _message(one: Rated, known: Rating) -> str:
+def _message(one: Rated, known: Rating, units: Units) -> str:
     who = one.at if "." not in one.at else f"{one.part_id} at {one.at}"
     lost = f" and {one.lost} lost" if one.lost else ""
-    sees = f"{who} sees {one.pressure_mpa:.3g} MPa at {one.foot_n:.0f} N on the pedal{lost}"
+    foot = f"{force_text(one.foot_n, units)} on the pedal"
+    sees = f"{who} sees {pressure_text(one.pressure_mpa, units)} at {foot}{lost}"
     if not _near(one, known) and one.most_mpa is not None:
-        sees = f"{who} may see {one.most_mpa:.3g} MPa at {one.foot_n:.0f} N on the pedal, the other circuit lost"
-        return f"{sees} and all of the push left to it, it is rated {_rated(known)}"
-    words = _rated(known)
+        sees = f"{who} may see {pressure_text(one.most_mpa, units)} at {foot}, the other circuit lost"
+        return f"{sees} and all of the push left to it, it is rated {_rated(known, units)}"
+    words = _rated(known, units)
     if one.pressure_mpa <= known.mpa:
         return f"{sees}, {100 * one.pressure_mpa / known.mpa:.0f} % of its rating of {words}"
     return f"{sees}, it is rated {words}"
 
 
-def _rated(known: Rating) -> str:
-    return f"{known.mpa:.3g} MPa" + (f" ({known.words})" if known.how != "max_pressure" else "")
+def _rated(known: Rating, units: Units) -> str:
+    return pressure_text(known.mpa, units) + (f" ({known.words})" if known.how != "max_pressure" else "")
 
 
 def _evidence(one: Rated, known: Rating) -> dict[str, object]:

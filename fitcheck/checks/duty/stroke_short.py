@@ -78,6 +78,7 @@ from fitcheck.checks.stroke_words import Way, judged, released
 from fitcheck.hydraulics.displacement import Displacement, displacement
 from fitcheck.hydraulics.outlets import Outlets
 from fitcheck.hydraulics.record import Drives
+from fitcheck.hydraulics.units import force_text, units_of
 from fitcheck.standards.displacement import most
 
 RULE = "stroke-short"
@@ -96,19 +97,20 @@ def _brake(context: Context, found: Outlets) -> Iterator[Said]:
     moved = displacement(context.graph, context.circuits, found, "brake")
     yield from _unchecked(found, moved, "brake")
     worst: Level | None = None
+    units = units_of(context.graph.build.file)
     for one in moved.strokes if moved.push is not None else ():
         if one.stroke_mm is None or moved.push is None:
             continue
         yield Looked()
         way = Way(one.used_mm, *one.spread_mm, one.stroke_mm)
-        said = judged(way, most("stroke"), f"the piston behind {one.outlet}", "stroke")
+        said = judged(way, most("stroke"), f"the piston behind {one.outlet}", "stroke", units)
         if said is not None:
             worst = "error" if "error" in (said[0], worst) else "warning"
             evidence = {"way_mm": way._asdict()} | {
                 "pressure_mpa": one.pressure_mpa,
                 "takes": [take._asdict() for take in one.takes],
             }
-            message = f"{said[1]} at {moved.push.foot_n:.0f} N on the pedal"
+            message = f"{said[1]} at {force_text(moved.push.foot_n, units)} on the pedal"
             path = context.graph.path_of(one.outlet)
             yield context.finding(RULE, said[0], message, (one.outlet,), path, evidence)
     yield from _floor(context, found, moved, worst)
@@ -119,11 +121,11 @@ def _floor(context: Context, found: Outlets, moved: Displacement, worst: Level |
     if goes is None or goes.floor_mm is None:
         return
     yield Looked()
-    way = Way(goes.foot_mm, *goes.spread_mm, goes.floor_mm)
-    said = judged(way, most("pedal"), "the pedal", "way to the floor")
+    way, units = Way(goes.foot_mm, *goes.spread_mm, goes.floor_mm), units_of(context.graph.build.file)
+    said = judged(way, most("pedal"), "the pedal", "way to the floor", units)
     if said is not None and worst not in ("error", said[0]):  # one fault: a short piston's finding has told it
         at = tuple(dict.fromkeys(outlet.tag for outlet in found.of("brake")))
-        message = f"{said[1]} at {goes.foot_n:.0f} N"
+        message = f"{said[1]} at {force_text(goes.foot_n, units)}"
         yield context.finding(RULE, said[0], message, at, ("pedal",), {"way_mm": way._asdict()})
 
 
@@ -131,7 +133,7 @@ def _clutch(context: Context, found: Outlets) -> Iterator[Said]:
     moved = displacement(context.graph, context.circuits, found, "clutch")
     yield from _unchecked(found, moved, "clutch")
     for clutch in moved.clutches:
-        said = released(clutch)
+        said = released(clutch, units_of(context.graph.build.file))
         if clutch.travel_mm is not None and clutch.needs_travel_mm is not None:
             yield Looked()
         if said is not None:
