@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fitcheck.cli.common import RequestError, build_arguments, read_build
 from fitcheck.cli.days import moment
-from fitcheck.cli.output import refuse_inputs, write
+from fitcheck.cli.output import put, refuse_inputs
 
 if TYPE_CHECKING:
     from fitcheck.bom.bleed_sheet import BleedSheet
@@ -42,12 +42,7 @@ def run(args: argparse.Namespace) -> int:
     sheet = bleed_sheet(assemble(build), on)
     if args.circuits:
         sheet = of_circuits(sheet, args.circuits)
-    text = _written(sheet, args.format, args.paper or "a4")
-    text = text if text.endswith("\n") else f"{text}\n"
-    if args.output:
-        write(args.output, text.encode("utf-8"))
-    else:
-        print(text, end="")
+    put(args.output, _written(sheet, args.format, args.paper or "a4"))
     return 1 if sheet.bleed.without or sheet.bleed.doubtful or not sheet.bleed.ways else 0
 
 

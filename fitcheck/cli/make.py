@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fitcheck.cli.common import RequestError, build_arguments, printable, read_build
-from fitcheck.cli.output import refuse_inputs, write
+from fitcheck.cli.output import put, refuse_inputs
 
 if TYPE_CHECKING:
     from fitcheck.build.graph import PortGraph
@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     if args.holes:
         return _holes(graph, tags, args)
     made = sheets(graph, tags)
-    _put(args.output, _written(made, hole_schedule(graph, tags), args.format, args.paper or "a4"))
+    put(args.output, _written(made, hole_schedule(graph, tags), args.format, args.paper or "a4"))
     unsaid = [tag for tag in args.lines if tag in build.file.hoses] if args.format in ("csv", "dxf") else []
     if unsaid:
         print(printable(f"no hoses in {args.format}: {', '.join(unsaid)}"), file=sys.stderr)
@@ -66,7 +66,7 @@ def _holes(graph: "PortGraph", tags: Sequence[str] | None, args: argparse.Namesp
     from fitcheck.making.holes import hole_schedule
 
     made = hole_schedule(graph, tags)
-    _put(args.output, _schedule(made, args.format, args.paper or "a4"))
+    put(args.output, _schedule(made, args.format, args.paper or "a4"))
     return 1 if any(job.wrong or job.mm is None for job in made.jobs) else 0
 
 
@@ -118,11 +118,3 @@ def _dxf(made: "Sheets") -> str:
     if left_out:
         print(printable(f"not drawn, no shape in space: {', '.join(left_out)}"), file=sys.stderr)
     return text
-
-
-def _put(name: str | None, text: str) -> None:
-    text = text if text.endswith("\n") else f"{text}\n"
-    if name is None:
-        print(text, end="")
-        return
-    write(name, text.encode("utf-8"))

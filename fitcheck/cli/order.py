@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fitcheck.cli.common import RequestError, build_arguments, cured, printable, read_build
 from fitcheck.cli.days import day, moment
 from fitcheck.cli.lengths import length
-from fitcheck.cli.output import refuse_inputs, write
+from fitcheck.cli.output import put, refuse_inputs, write
 
 if TYPE_CHECKING:
     from fitcheck.bom.ordering.market import Shop, Terms
@@ -152,7 +152,7 @@ def _write(args: argparse.Namespace, plan: "Plan", ready: "Readiness", errors: i
         from fitcheck.reports.order_text import order_text
 
         text = order_text(plan, ready, errors=errors)
-    _text(args, text)
+    put(args.output, text)
     if errors and (args.format != "text" or args.placed is not None):
         told = "1 error" if errors == 1 else f"{errors} errors"
         print(f"fitcheck check finds {told} in this build: do not order before that is put right", file=sys.stderr)
@@ -167,14 +167,7 @@ def _write_trade_off(args: argparse.Namespace, shop: "Shop", terms: "Terms", row
     if args.format not in ("text", "json"):
         raise RequestError("--trade-off is told as text or json")
     show = trade_off_json if args.format == "json" else trade_off_text
-    _text(args, show(shop.build, rows, terms.on.date()))
-
-
-def _text(args: argparse.Namespace, text: str) -> None:
-    if args.output:
-        write(args.output, text.encode("utf-8"))
-    else:
-        print(text, end="" if text.endswith("\n") else "\n")
+    put(args.output, show(shop.build, rows, terms.on.date()))
 
 
 def _stock_file(build: "Build") -> Path:

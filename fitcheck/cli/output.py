@@ -34,3 +34,16 @@ def write(name: str, content: bytes) -> None:
 
     write_atomically(Path(name), content)
     print(f"{printable(name)} written", file=sys.stderr)
+
+
+def put(name: str | None, text: str) -> None:
+    """Print an answer, or write it to the file `name`; it ends with a line's end either way.
+
+    Raises:
+        InputError: it cannot be written.
+    """
+    text = text if text.endswith("\n") else f"{text}\n"
+    if name is None:
+        print(text, end="")
+    else:
+        write(name, text.encode("utf-8"))

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fitcheck.cli.common import RequestError, build_arguments, printable, read_build
-from fitcheck.cli.output import refuse_inputs, write
+from fitcheck.cli.output import put, refuse_inputs
 
 if TYPE_CHECKING:
     from fitcheck.build.load import Build
@@ -42,12 +42,12 @@ def run(args: argparse.Namespace) -> int:
         refuse_inputs(build, Path(args.build), Path(args.output))
     found = _answer(build, foot)
     if args.against is None:
-        _put(args.output, _written(found, args.format))
+        put(args.output, _written(found, args.format))
         return 1 if wrong(found) else 0
     from fitcheck.build.load import load
 
     other = _answer(load(Path(args.build), args.against), foot)
-    _put(args.output, _beside(found, other, args))
+    put(args.output, _beside(found, other, args))
     return 1 if wrong(other) else 0
 
 
@@ -95,11 +95,3 @@ def _beside(found: "Answer", other: "Answer", args: argparse.Namespace) -> str:
 
     sides = Sides(args.variant or "as it is", args.against, found, other)
     return beside_json(sides) if args.format == "json" else beside_text(sides)
-
-
-def _put(name: str | None, text: str) -> None:
-    text = text if text.endswith("\n") else f"{text}\n"
-    if name is None:
-        print(text, end="")
-        return
-    write(name, text.encode("utf-8"))

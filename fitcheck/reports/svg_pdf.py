@@ -39,7 +39,7 @@ def svg_pdf(*svgs: str) -> bytes:
         from reportlab.pdfgen.canvas import Canvas
     except ImportError:
         raise PrintError from None
-    from fitcheck.reports.pack.figures import drawing
+    from fitcheck.reports.pdf_figures import drawing
 
     written = BytesIO()
     canvas = Canvas(written, invariant=1, pageCompression=1)

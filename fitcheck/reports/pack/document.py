@@ -6,8 +6,8 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate, Paragraph
 
+from fitcheck.reports import pdf_fonts as fonts
 from fitcheck.reports.caution import CAUTION
-from fitcheck.reports.pack import fonts
 from fitcheck.reports.pack.looks import ALARM, FOOT_MM, FRAME_MM, HEAD_MM, LINE, MM, SOFT
 from fitcheck.reports.pack.page import MADE_BY
 from fitcheck.reports.pack.parts import Heading, in_short

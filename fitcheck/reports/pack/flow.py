@@ -4,10 +4,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, Final
 from xml.etree.ElementTree import Element
 
-from fitcheck.reports.pack import fonts
-from fitcheck.reports.pack.figures import drawing, size_pt
+from fitcheck.reports import pdf_fonts as fonts
 from fitcheck.reports.pack.looks import ALARM, FRAME_MM, LINE, MM, TEXT_MM, Looks
 from fitcheck.reports.pack.parts import Figure, Headline, Tick
+from fitcheck.reports.pdf_figures import drawing, size_pt
 
 _PAD: Final = 3.0
 _LOOKS: Final = frozenset(("item", "more", "alarm", "warning", "caution"))

@@ -2,7 +2,7 @@
 
 from typing import Any, Final
 
-from fitcheck.reports.pack.fonts import BOLD, REGULAR
+from fitcheck.reports.pdf_fonts import BOLD, REGULAR
 
 MM: Final = 72.0 / 25.4
 ALARM: Final = "#b33a00"

@@ -9,13 +9,13 @@ from xml.etree.ElementTree import Element
 
 from reportlab.platypus import NextPageTemplate, PageBreak, Paragraph
 
-from fitcheck.reports.pack import fonts
-from fitcheck.reports.pack.figures import drawing, size_pt
+from fitcheck.reports import pdf_fonts as fonts
 from fitcheck.reports.pack.flow import Flow
 from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, MM, PAPERS_MM, looks
 from fitcheck.reports.pack.page import Entry, cover, entry
 from fitcheck.reports.pack.parts import Contents, Figure, Heading, Headline, in_short
 from fitcheck.reports.pack.record import Pack
+from fitcheck.reports.pdf_figures import drawing, size_pt
 from fitcheck.reports.svg_pdf import LEAST_SCALE, MOST_MM
 
 _EDGE_MM = 10.0

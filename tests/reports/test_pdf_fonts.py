@@ -4,7 +4,7 @@ from unicodedata import name as name_of
 
 import pytest
 
-from fitcheck.reports.pack import fonts
+from fitcheck.reports import pdf_fonts as fonts
 
 pytest.importorskip("reportlab")
 

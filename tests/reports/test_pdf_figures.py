@@ -12,7 +12,7 @@ pytest.importorskip("svglib")
 from reportlab.graphics import renderPDF
 from reportlab.pdfgen.canvas import Canvas
 
-from fitcheck.reports.pack.figures import drawing, size_pt
+from fitcheck.reports.pdf_figures import drawing, size_pt
 
 MM = 72.0 / 25.4
 

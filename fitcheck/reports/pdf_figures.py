@@ -1,4 +1,4 @@
-"""Drawings of a pack for its PDF: the same SVG, read by svglib, with hatching and fonts that svglib does not know."""
+"""SVG drawings as reportlab draws them: read by svglib, with hatching, clipping and fonts that svglib does not know."""
 
 import logging
 from collections.abc import Iterable, Iterator, Mapping
@@ -9,7 +9,7 @@ from typing import Any, Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from fitcheck.reports.pack.fonts import REGULAR, font_for, shown
+from fitcheck.reports.pdf_fonts import REGULAR, font_for, shown
 
 _SVG: Final = "http://www.w3.org/2000/svg"
 _XLINK: Final = "http://www.w3.org/1999/xlink"
