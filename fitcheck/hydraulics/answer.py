@@ -70,7 +70,7 @@ def answer(graph: PortGraph, foot_n: float | None = None, circuits: Circuits | N
         failures=braking.failures,
         clutches=tuple(one for each in moved for one in each.clutches),
         figures=_figures(whole, moved, braking),
-        gaps=tuple(dict.fromkeys(_gaps(whole, moved, braking))),
+        gaps=tuple(dict.fromkeys([*_unknown(graph), *_gaps(whole, moved, braking)])),
         service=braking.service,
         weakest=tuple(_pushes(weak, moved, foot)) if weak.levers != whole.levers else (),
         weakest_stop=braking.weakest_stop,
@@ -137,6 +137,11 @@ def _figures(whole: System, moved: Sequence[Displacement], braking: _Braking) ->
     if braking.failures:
         found += assumed(whole)
     return tuple(dict.fromkeys(found))
+
+
+def _unknown(graph: PortGraph) -> Iterator[Gap]:
+    """Yield what no catalog has: what else is missing may only be missing for that."""
+    yield from (Gap(item.tag, f"parts.{item.part_id}") for item in graph.unknown_parts)
 
 
 def _gaps(whole: System, moved: Sequence[Displacement], braking: _Braking) -> Iterator[Gap]:

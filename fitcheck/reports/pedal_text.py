@@ -37,7 +37,7 @@ def title(found: Answer) -> str:
     """Return the heading: `Dunlin: pedal to caliper, 400 N on the brake pedal, 120 N on the clutch pedal`."""
     shown = Shown(found.units)
     pressed = [f"{shown.force(push.foot_n)} on the {_SECTION[push.drives]}" for push in found.pushes]
-    return f"{found.build}: pedal to caliper, {', '.join(pressed) or 'no push of the foot known'}"
+    return f"{found.build}: pedal to caliper, {', '.join(pressed) or 'no pedal that is known to press anything'}"
 
 
 def _concerns(found: Answer, width: int) -> Iterator[str]:

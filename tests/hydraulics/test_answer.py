@@ -200,3 +200,15 @@ def test_whether_a_build_says_anything_of_a_pedal(tmp_path: Path) -> None:
     told = [graph_of(tmp_path, text).build.file for text in (plumbed.TRAILER, plumbed.CLUTCH)]
     bare = plumbed.TRAILER[: plumbed.TRAILER.index("pedal:")]
     assert [has_pedal(file) for file in (*told, graph_of(tmp_path, bare).build.file)] == [True, True, False]
+
+
+def test_a_part_that_no_catalog_has_is_named_first(tmp_path: Path) -> None:
+    """Where a brake's part has a slip in its id, the answer says so before what is missing only for that."""
+    text = (
+        "build: 1\ncomponents: {mc: {part: mc-m10x1-bubble}, brake: {part: calliper-x}}\n"
+        "lines: {run: {from: mc.outlet, to: brake.inlet, tube: tube-3-16-cuni, length: 900 mm}}\n"
+        "pedal: {force: 400 N, ratio: 5}\n"
+    )
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    found = answer(assemble(load(tmp_path)))
+    assert found.gaps[0] == Gap("brake", "parts.calliper-x")
