@@ -28,9 +28,9 @@ class Garage(NamedTuple):
         return self.folder / "build.yaml"
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator["playwright.Browser"]:
-    """Return the system's Chromium."""
+    """Return the system's Chromium; its driver keeps a loop running here, so it ends with the tests of this folder."""
     found = next((path for name in NAMES if (path := shutil.which(name))), None)
     if found is None:
         pytest.skip("no Chromium is installed here")
