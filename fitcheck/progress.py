@@ -4,10 +4,12 @@ Work says what it does with `task` and how far it is with `step`; what shows it 
 So nothing on the way has to pass it on, and an answer is the same whether somebody looks or not.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
+
+_Item = TypeVar("_Item")
 
 
 class Step(NamedTuple):
@@ -44,8 +46,11 @@ def shown_by(show: Show) -> Iterator[None]:
 
 @contextmanager
 def task(words: str) -> Iterator[None]:
-    """Name what is done meanwhile, in words that go on with a number: `taking in list.csv`."""
-    show = _show.get()
+    """Name what is done meanwhile, in words that go on with a number: `taking in list.csv`.
+
+    Of a task within another the outer one's next step takes the place: only the end of the outermost is told.
+    """
+    show, outermost = _show.get(), not _task.get()
     token = _task.set(words)
     try:
         if show is not None:
@@ -53,7 +58,7 @@ def task(words: str) -> Iterator[None]:
         yield
     finally:
         _task.reset(token)
-        if show is not None:
+        if show is not None and outermost:
             show(None)
 
 
@@ -67,3 +72,10 @@ def step(done: float, total: float | None = None, note: str = "") -> None:
     show, words = _show.get(), _task.get()
     if show is not None and words:
         show(Step(words, done, total, note))
+
+
+def stepping(items: Sequence[_Item], note: Callable[[_Item], str]) -> Iterator[_Item]:
+    """Yield items, and tell before each how many of them are done and which one it is, in the words of `note`."""
+    for number, item in enumerate(items):
+        step(number, len(items), note(item))
+        yield item

@@ -61,7 +61,10 @@ def sentence(kind: str, value: Any, context: Mapping[str, Any]) -> str:
 
 
 def _own_text(value: Any, context: Mapping[str, Any]) -> str:
-    return str(context.get("error", "")) or f"{described(value)} cannot be used here"
+    told = str(context.get("error", ""))
+    if isinstance(value, str):
+        told = told.replace(repr(value), short(value))  # a text may be as long as a file
+    return told or f"{described(value)} cannot be used here"
 
 
 def _one_of(value: Any, context: Mapping[str, Any]) -> str:

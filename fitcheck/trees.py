@@ -13,6 +13,8 @@ from fitcheck.errors import FitcheckError
 MOST_LEVELS: Final = 40
 """Collections inside collections that a file may have."""
 BOM: Final = "\ufeff"
+_LONG: Final = 400
+_ENDLESS: Final = re.compile(r"(\S{100})\S+")
 
 Path = tuple[str | int, ...]
 Spot = tuple[int, int, int, str | None]
@@ -39,12 +41,17 @@ class Problem(NamedTuple):
         return f"{self.file}:{self.line}:{self.column}: {self.message}"
 
 
+def _without_end(message: str) -> str:
+    """Return a message with names in it that are as long as a file cut short."""
+    return _ENDLESS.sub(r"\1…", message) if len(message) > _LONG else message
+
+
 class InputError(FitcheckError, ValueError):
     """A file that cannot be used; `problems` says why, with places. Its text has one line for each."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
-        super().__init__(problems)
-        self.problems = problems
+        self.problems = tuple(problem._replace(message=_without_end(problem.message)) for problem in problems)
+        super().__init__(self.problems)
 
     def __str__(self) -> str:
         return "\n".join(map(str, self.problems))

@@ -12,7 +12,7 @@ from fitcheck.bom.solver import Model
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.take_in.run import Request, take_in
 from fitcheck.cli.bar import AFTER_S, EVERY_S, Bar
-from fitcheck.progress import Step, shown_by, step, task, watched
+from fitcheck.progress import Step, shown_by, step, stepping, task, watched
 
 Seen = list[Step | None]
 
@@ -60,16 +60,16 @@ def test_bar_waits_and_leaves_no_trace() -> None:
         bar.show(Step("reading", 1 + clock[0], 4, "lines"))
     bar.show(None)
     first, second = "reading [#########---------------]  37 % lines", "reading [#########---------------]  40 % lines"
-    assert stream.getvalue() == f"\r{first}\r{second}\r{' ' * len(second)}\r"
+    assert stream.getvalue() == f"\r{first}\r{second}\r{' ' * len(second + '^C')}\r"
 
 
 def test_bar_keeps_to_its_line() -> None:
-    """A long or hostile name neither wraps nor drives the terminal."""
+    """A long or hostile name neither wraps, with room for the ^C of an interruption, nor drives the terminal."""
     stream, clock = StringIO(), [0.0]
     bar = Bar(stream, 20, lambda: clock[0])
     for clock[0] in (0.0, 9.0):
         bar.show(Step("a\x1b[2J\n" + "b" * 99))
-    assert stream.getvalue() == "\ra\\x1b[2J\\nbbbbbbbbb"
+    assert stream.getvalue() == "\ra\\x1b[2J\\nbbbbbbb"
 
 
 def test_take_in_tells_bytes_and_lines(tmp_path: Path) -> None:
@@ -141,3 +141,30 @@ def test_shown_on_a_terminal_only(tmp_path: Path) -> None:
     assert answer == piped.stdout
     assert b"\rtaking in list.csv [" in written
     assert written.endswith(b" \r")
+
+
+def test_wide_characters_are_counted_as_the_terminal_does() -> None:
+    """A name of wide characters takes two columns for each: half as many are shown."""
+    stream, clock = StringIO(), [0.0]
+    bar = Bar(stream, 20, lambda: clock[0])
+    for clock[0] in (0.0, 9.0):
+        bar.show(Step("漢" * 30))
+    assert stream.getvalue() == f"\r{'漢' * 8}"
+
+
+def test_a_task_within_another() -> None:
+    """The inner task's words stand for the outer's meanwhile; only the outer's end takes the line away."""
+    seen: Seen = []
+    with shown_by(seen.append), task("packing"):
+        with task("planning"):
+            step(1, 2)
+        step(3, 4)
+    assert seen == [Step("packing"), Step("planning"), Step("planning", 1, 2), Step("packing", 3, 4), None]
+
+
+def test_stepping() -> None:
+    """Items come as they are, each told before it is worked on."""
+    seen: Seen = []
+    with shown_by(seen.append), task("making"):
+        assert list(stepping([3, 5], str)) == [3, 5]
+    assert seen == [Step("making"), Step("making", 0, 2, "3"), Step("making", 1, 2, "5"), None]

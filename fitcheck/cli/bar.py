@@ -1,5 +1,6 @@
 """One line at the bottom of a terminal that says how far long work is; gone without a trace when it is done."""
 
+import os
 from collections.abc import Callable
 from time import monotonic
 from typing import Final, TextIO
@@ -10,6 +11,8 @@ AFTER_S: Final = 0.5
 """Work that is done sooner shows nothing."""
 EVERY_S: Final = 0.1
 _WIDE: Final = 24
+_INTERRUPT: Final = "^C"
+_USUAL: Final = 80
 
 
 class Bar:
@@ -27,6 +30,8 @@ class Bar:
 
     def show(self, step: Step | None) -> None:
         """Show a step if it is time for one; None takes the line away."""
+        from fitcheck.reports.plain import columns
+
         now = self.now()
         if step is None:
             self.clear()
@@ -35,17 +40,29 @@ class Bar:
             self.due = now + AFTER_S
         elif now >= self.due:
             self.due = now + EVERY_S
-            line = line_of(step)[: max(self.columns - 1, 1)]
-            self.stream.write(f"\r{line:<{self.there}}")  # blanks over what was longer: every terminal knows them
+            line = line_of(step)
+            while columns(line) > max(self.columns - 1 - len(_INTERRUPT), 1):
+                line = line[:-1]
+            before, wide = self.there, columns(line)
+            self.there = max(before, wide)  # whoever is interrupted while writing takes all of it away
+            self.stream.write(f"\r{line}{' ' * (before - wide)}")  # every terminal knows blanks
             self.stream.flush()
-            self.there = len(line)
+            self.there = wide
 
     def clear(self) -> None:
-        """Take the line away."""
+        """Take the line away, and what a terminal writes behind it for Ctrl-C."""
         if self.there:
-            self.stream.write(f"\r{'':<{self.there}}\r")
+            self.stream.write(f"\r{' ' * (self.there + len(_INTERRUPT))}\r")
             self.stream.flush()
             self.there = 0
+
+
+def columns_of(stream: TextIO) -> int:
+    """Return how wide the terminal of a stream is; 80 columns if it does not say."""
+    try:
+        return os.get_terminal_size(stream.fileno()).columns or _USUAL
+    except (OSError, ValueError):
+        return _USUAL
 
 
 def line_of(step: Step) -> str:
