@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from fitcheck.cli.common import RequestError, read_build
-from fitcheck.cli.output import refuse_inputs, write
+from fitcheck.cli.output import refuse_inputs, refuse_nameless, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,8 +45,9 @@ def run(args: argparse.Namespace) -> int:
 
     if args.format == "pdf" and args.output is None and sys.stdout.isatty():
         raise RequestError("a PDF goes to a file: name it by --output")
+    refuse_nameless(args.output)
     build = read_build(args)
-    if args.output:
+    if args.output is not None:
         refuse_inputs(build, Path(args.build), Path(args.output))
     context = Context(assemble(build))
     report = None if args.no_findings else check_context(context)

@@ -41,6 +41,8 @@ def run(args: argparse.Namespace) -> int:
     from fitcheck.progress import task
 
     forms = (args.only,) if args.only else ("html", "pdf")
+    if not args.out:
+        raise RequestError("--out: expected the name of a folder, got ''")
     on = _day(args.on)
     if "pdf" in forms:
         from fitcheck.reports.pack.pdf import ready
@@ -99,17 +101,42 @@ def _refuse(build: "Build", args: argparse.Namespace, targets: dict[str, Path]) 
     """Refuse to write over what the build is read from, and over what is no pack.
 
     Raises:
-        RequestError: that would happen, the folder is a file, or a file is a folder.
+        RequestError: that would happen, the folder is a file or cannot be written to, or a file is a folder.
     """
-    out = Path(args.out)
-    if out.exists() and not out.is_dir():
-        raise RequestError(f"--out: {out} is no folder")
+    _refuse_folder(Path(args.out))
     for form, target in targets.items():
         refuse_inputs(build, Path(args.build), target)
         if target.is_dir():
             raise RequestError(f"{target} is a folder: take another --out")
         if not args.force and target.exists() and not _is_pack(target, form):
             raise RequestError(f"{target} is there already and is no pack: take another --out, or --force")
+
+
+def _refuse_folder(out: Path) -> None:
+    """Refuse a folder that nothing can be written to, before the work is done.
+
+    Raises:
+        RequestError: it is none, or the program may not make it or write to it.
+    """
+    shown = printable(str(out))
+    try:
+        out.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        pass  # it is made later, or refused then
+    except (OSError, ValueError) as error:
+        raise RequestError(f"--out: {shown} cannot be looked at: {_reason(error)}") from None
+    else:
+        if not out.exists():
+            raise RequestError(f"--out: {shown} is a link that leads nowhere")
+        if not out.is_dir():
+            raise RequestError(f"--out: {shown} is no folder")
+    there = next(place for place in (out, *out.absolute().parents) if place.exists())
+    if there.is_dir() and not os.access(there, os.W_OK | os.X_OK):
+        raise RequestError(f"--out: {printable(str(there))} may not be written to")
+
+
+def _reason(error: Exception) -> str:
+    return ((error.strerror if isinstance(error, OSError) else str(error)) or "it is refused").lower()
 
 
 def _is_pack(target: Path, form: str) -> bool:
@@ -143,5 +170,4 @@ def _make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        reason = (error.strerror or "it is refused").lower()
-        raise RequestError(f"--out: {printable(str(folder))} cannot be made: {reason}") from None
+        raise RequestError(f"--out: {printable(str(folder))} cannot be made: {_reason(error)}") from None

@@ -42,13 +42,17 @@ _WIDE: Final = frozenset("mwMW@%")
 
 
 class Drawing(NamedTuple):
-    """A drawing and its size [mm]; `title` and `desc` are for those who hear it instead of seeing it."""
+    """A drawing and its size [mm]; `title` and `desc` are for those who hear it instead of seeing it.
+
+    `body_mm` is its height without words under it that are said elsewhere too; None if there are none.
+    """
 
     width_mm: float
     height_mm: float
     title: str
     desc: str
     parts: tuple[str, ...]
+    body_mm: float | None = None
 
 
 def sheet(drawing: Drawing, theme: Theme = "auto") -> str:

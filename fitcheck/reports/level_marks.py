@@ -12,6 +12,8 @@ SHAPES: Final[dict[Level, str]] = {"error": "octagon", "warning": "triangle", "n
 _HIGH: Final = 4.6
 _NUMBER: Final = 2.4
 _DIGIT: Final = 1.5
+_IN_TRIANGLE: Final = 2.2, 1.8
+"""Size of a number of one digit in a triangle, and of more: they have to stay within its sides."""
 
 
 def mark_size(number: int) -> Spot:
@@ -24,8 +26,8 @@ def level_mark(x: float, y: float, number: int, level: Level) -> str:
     """Return the mark of a finding around its middle: number and shape, in a group that has both as data."""
     wide, high = mark_size(number)
     shape = _shape(x, y, wide / 2.0, high / 2.0, level)
-    low = 0.85 if level != "warning" else 1.35
-    words = text(x, y + low, _NUMBER if level != "warning" else _NUMBER - 0.2, str(number), anchor="middle", bold=True)
+    size, low = (_NUMBER, 0.85) if level != "warning" else (_IN_TRIANGLE[number > 9], 1.35)
+    words = text(x, y + low, size, str(number), anchor="middle", bold=True)
     return f'<g data-finding="{number}" data-level="{level}">{shape}{words}</g>'
 
 

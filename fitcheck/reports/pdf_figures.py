@@ -9,7 +9,7 @@ from typing import Any, Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from fitcheck.reports.pdf_fonts import REGULAR, font_for, shown
+from fitcheck.reports.pdf_fonts import REGULAR, font_for, line_shown
 
 _SVG: Final = "http://www.w3.org/2000/svg"
 _XLINK: Final = "http://www.w3.org/1999/xlink"
@@ -144,7 +144,7 @@ def _set_fonts(group: Any) -> None:
     """Put every text of a drawing in a font that has its characters."""
     for each in getattr(group, "contents", ()):
         if hasattr(each, "fontName"):
-            words = shown(each.text)
+            words = line_shown(each.text)
             name, factor = font_for(words, "Bold" in each.fontName)
             each.text, each.fontName, each.fontSize = words, name, each.fontSize * factor
         else:

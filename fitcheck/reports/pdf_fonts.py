@@ -2,6 +2,7 @@ r"""Characters on paper: no one that a font lacks may vanish.
 
 Text is set in Helvetica, which every reader of PDF has. What it lacks is taken from DejaVu Sans, which comes with
 matplotlib, or without that from Vera, which comes with reportlab. What both lack is shown as its code: `\u4e2d`.
+What is written from right to left is put in the order in which it is seen line by line (`pdf_scripts.py`).
 """
 
 from functools import lru_cache
@@ -11,6 +12,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Final
 
+from fitcheck.reports.pdf_scripts import seen
 from fitcheck.reports.plain import visible
 
 REGULAR: Final = "Helvetica"
@@ -53,12 +55,38 @@ def shown(text: str) -> str:
     words = visible(text)
     if words.isascii():
         return words
-    return "".join(char if _plain(char) or ord(char) in _known() else ascii(char)[1:-1] for char in words)
+    return "".join(char if _has(char) else ascii(char)[1:-1] for char in words)
+
+
+def line_shown(text: str) -> str:
+    """Return one line of text as it is seen: what is written from right to left is turned, and its letters joined.
+
+    Raises:
+        ScriptError: there are such words, and the packages for them are not installed.
+    """
+    words = shown(text)
+    return words if words.isascii() else seen(words, _has)
+
+
+def _has(char: str) -> bool:
+    return _plain(char) or ord(char) in _known()
 
 
 def marked(text: str) -> str:
     """Return text as markup of reportlab's paragraphs: escaped, each run in a font that has it."""
-    words = shown(text)
+    return _runs(shown(text))
+
+
+def line_marked(text: str) -> str:
+    """Return one line of text as markup, as it is seen.
+
+    Raises:
+        ScriptError: see `line_shown`.
+    """
+    return _runs(line_shown(text))
+
+
+def _runs(words: str) -> str:
     if words.isascii():
         return escape(words)
     runs = ((plain, escape("".join(run))) for plain, run in groupby(words, _plain))
@@ -67,7 +95,7 @@ def marked(text: str) -> str:
 
 def font_for(text: str, bold: bool) -> tuple[str, float]:
     """Return the font of one line of a drawing, and what its size is multiplied by."""
-    if all(map(_plain, text)):
+    if text.isascii() or all(map(_plain, text)):
         return BOLD if bold else REGULAR, 1.0
     _known()
     return _MORE_BOLD if bold else _MORE, _NARROWER
@@ -77,7 +105,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
     """Return how wide text is [pt]."""
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    words = shown(text)
+    words = line_shown(text)
     if words.isascii():
         return float(stringWidth(words, BOLD if bold else REGULAR, size))
     _known()

@@ -34,23 +34,21 @@ def svg_pdf(*svgs: str) -> bytes:
     """
     try:
         import svglib.svglib  # noqa: F401 - asked for here, so that what is missing is told
-        from reportlab.graphics import renderPDF
         from reportlab.lib.units import mm
         from reportlab.pdfgen.canvas import Canvas
     except ImportError:
         raise PrintError from None
-    from fitcheck.reports.pdf_figures import drawing
+    from fitcheck.reports.pdf_painting import picture
 
     written = BytesIO()
     canvas = Canvas(written, invariant=1, pageCompression=1)
     for svg in svgs:
-        made = drawing(_plain(svg))
+        made = picture(_plain(svg))
         wide, high = made.width / mm, made.height / mm
         page, scale = _paper(wide, high)
         canvas.setPageSize((page[0] * mm, page[1] * mm))
-        made.scale(scale, scale)
         left, bottom = (page[0] - wide * scale) / 2.0, page[1] - _EDGE_MM - high * scale
-        renderPDF.draw(made, canvas, left * mm, bottom * mm)
+        made.put(canvas, left * mm, bottom * mm, scale)
         canvas.showPage()
     canvas.save()
     return written.getvalue()

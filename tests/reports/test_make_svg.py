@@ -9,13 +9,13 @@ import pytest
 from fitcheck.build.curves import Arc, point_at
 from fitcheck.making.shape import cross, dot, plus, rebuilt, unit
 from fitcheck.making.sheet import Sheet
+from fitcheck.measures import tape
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.make_curve import FRONT, ISOMETRIC, PLAN, SIDE, controls, curve_of, parts
 from fitcheck.reports.make_strip import strip
 from fitcheck.reports.make_svg import make_svg
 from fitcheck.reports.make_turns import turn_words, turns
 from fitcheck.reports.make_views import views
-from fitcheck.reports.make_words import tape
 from fitcheck.reports.svg_parts import page
 from tests.making.benches import made
 from tests.reports.drawn import SVG, bars, groups, sheets, single, snake, spots, words

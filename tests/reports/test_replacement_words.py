@@ -2,6 +2,7 @@
 
 import pytest
 
+from fitcheck.measures import Units
 from fitcheck.quantities import parse
 from fitcheck.reports.replacements_text import _difference
 
@@ -25,4 +26,4 @@ from fitcheck.reports.replacements_text import _difference
 )
 def test_each_figure_has_its_unit(field: str, now: object, then: object, told: str) -> None:
     """Both values stand with the unit they are measured in; a bore says what it does to the area."""
-    assert _difference(field, now, then) == told
+    assert _difference(Units(), field, now, then) == told

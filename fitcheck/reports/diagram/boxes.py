@@ -20,6 +20,9 @@ MARK_MM: Final = 5.0
 """Room that the mark of a finding takes in height."""
 MARK_GAP_MM: Final = 0.3
 BLEED_MM: Final = 3.5
+PLAIN_BLEED_MM: Final = 2.0
+"""From the top of a plain box to the bleed point on its right, which is above all wires there."""
+_BLEED_ROWS: Final = 8
 _TAG_ROW, _SMALL_ROW, _MARK_ROW = 7, 5, 11
 _AIR_MM: Final = 1.6
 _WIDTHS: Final = {
@@ -75,8 +78,8 @@ class Box(NamedTuple):
     """A node's size. `left` and `right` are its pins on either side, not in order yet.
 
     `left_mm`, `body_mm` and `right_mm` are widths, `wide_mm` that of the whole; `head`, `body` and `high` heights in
-    steps. With a `roof`, room for towers, the words stand under the symbol, and `middle_mm` is how far its middle is
-    from the left.
+    steps; `top` is what the symbol takes above its wires. With a `roof`, room for towers, the words stand under the
+    symbol, and `middle_mm` is how far its middle is from the left.
     """
 
     lines: tuple[Line, ...]
@@ -90,11 +93,11 @@ class Box(NamedTuple):
     body: int
     high: int
     middle_mm: float
+    top: int
 
-    def pin_row(self, side: Sequence[int], index: int, kind: str) -> int:
+    def pin_row(self, side: Sequence[int], index: int) -> int:
         """Return how far below the top the wire of the pin at a place of a side meets the node."""
-        top = TOP.get(kind, 0)
-        return self.head + top + (self.body - top) // 2 + index * ROW - (len(side) - 1) * ROW // 2
+        return self.head + self.top + (self.body - self.top) // 2 + index * ROW - (len(side) - 1) * ROW // 2
 
 
 class Roof(NamedTuple):
@@ -113,7 +116,7 @@ def box(node: Node, left: Sequence[int], right: Sequence[int], roof: Roof | None
     words_high = sum(line.rows for line in lines) + (_MARK_ROW if node.marks else 0)
     head = steps(roof.high_mm) if roof is not None else words_high
     foot = words_high if roof is not None else 0
-    top = TOP.get(node.kind, 0)
+    top = TOP.get(node.kind, 0) or (_BLEED_ROWS if right and _bleed(node) else 0)
     body = top + max(_HEIGHTS.get(node.kind, 0), ROW * max(len(left), len(right), 1) if node.kind != HUB else 0)
     if node.kind == HUB:
         body = max(body, ROW // 2 * max(len(left), len(right)))
@@ -125,7 +128,7 @@ def box(node: Node, left: Sequence[int], right: Sequence[int], roof: Roof | None
     to_left = max(left_mm + body_mm / 2.0, half, roof.left_mm if roof is not None else 0.0)
     to_right = max(right_mm + body_mm / 2.0, half, roof.right_mm if roof is not None else 0.0)
     sides, wide, high = (tuple(left), tuple(right)), to_left + to_right, head + body + foot
-    return Box(lines, *sides, left_mm, body_mm, right_mm, wide, head, body, high, to_left)
+    return Box(lines, *sides, left_mm, body_mm, right_mm, wide, head, body, high, to_left, top)
 
 
 def symbol_mm(node: Node) -> float:

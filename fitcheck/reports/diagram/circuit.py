@@ -43,7 +43,8 @@ def circuit_drawing(context: Context, report: Report | None = None) -> Drawing:
     left = (width - layout.width) / 2.0
     body = [f'<g transform="translate({n(left)} {n(y)})">', *drawn(layout, made.scheme, levels), "</g>"]
     under, high = legend(report, made.marks.nowhere, y + layout.height + 5.0, width)
-    return Drawing(width, high, f"{context.file.name}: circuit", _desc(context, report), (*top, *body, *under))
+    title, low = f"{context.file.name}: circuit", y + layout.height + 1.5
+    return Drawing(width, high, title, _desc(context, report), (*top, *body, *under), low)
 
 
 def _desc(context: Context, report: Report | None) -> str:

@@ -5,11 +5,11 @@ from typing import Final
 
 from fitcheck.catalog.part import CONSUMERS
 from fitcheck.checks.findings import Level
-from fitcheck.reports.diagram.boxes import BLEED_MM, MARK_MM, marks_mm, words_over
+from fitcheck.reports.diagram.boxes import BLEED_MM, MARK_MM, PLAIN_BLEED_MM, marks_mm, words_over
 from fitcheck.reports.diagram.cylinders import bleed_way
 from fitcheck.reports.diagram.record import Layout, Placed, PlacedPin, Scheme
 from fitcheck.reports.diagram.strokes import cross, inked, line, wire
-from fitcheck.reports.diagram.symbols import symbol
+from fitcheck.reports.diagram.symbols import INSET_MM, is_plain, symbol
 from fitcheck.reports.diagram.towers import BESIDE_MM, half_mm, pin_words
 from fitcheck.reports.diagram.words import SMALL_MM
 from fitcheck.reports.drawing import Spot, safe, text
@@ -165,13 +165,17 @@ def _row_of_marks(x: float, y: float, numbers: Sequence[int], levels: Levels) ->
 
 
 def _bleed(placed: Placed) -> Iterator[str]:
-    """Yield the bleed point of a brake or slave: a closed line out of its top right, and its thread."""
+    """Yield the bleed point of a brake or slave, and its thread: a closed line out of its top right, or its border."""
     part = placed.node.part
     if part is None or not part.bleeder or placed.node.kind not in CONSUMERS:
         return
     x, y, wide, tall = placed.body
     edge = x + wide
-    way, row = bleed_way(placed.node.kind, x, y, wide, tall)
+    if is_plain(placed):
+        row = y + PLAIN_BLEED_MM
+        way = [(edge - INSET_MM, row)]
+    else:
+        way, row = bleed_way(placed.node.kind, x, y, wide, tall)
     yield line([*way, (edge + 0.8, row)], False, "ink")
     yield cross(edge + 1.4, row, 0.7)
     yield text(edge + BLEED_MM - 0.7, row + 0.7, SMALL_MM, part.bleeder)

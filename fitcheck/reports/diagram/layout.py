@@ -122,8 +122,7 @@ class _Laying:
                 tuple(sorted(side, key=lambda pin: (leads.get((place, pin), len(rank)), pin)))
                 for side in (size.left, size.right)
             )
-            kind = self.scheme.nodes[place].kind
-            rows = {pin: size.pin_row(side, at, kind) for side in (left, right) for at, pin in enumerate(side)}
+            rows = {pin: size.pin_row(side, at) for side in (left, right) for at, pin in enumerate(side)}
             found.append(_Sides(left, right, rows))
         return found
 

@@ -12,7 +12,7 @@ MARGIN_MM: Final = 7.0
 LEAST_MM: Final = 180.0
 TITLE_MM: Final = 5.0
 _SIZE: Final = 2.6
-_READ: Final = (
+READ: Final = (
     "Thick lines: pressure, a colour for each circuit, which is named where it begins and at its brakes. Thin lines: "
     "feed from a reservoir. Double lines: rods. Dots: lines join; lines that cross without a dot do not. Strokes "
     "across: two parts meet. Rings: open ports. Arcs: hoses."
@@ -39,7 +39,7 @@ def legend(report: Report | None, nowhere: tuple[int, ...], y: float, width: flo
     if report is not None:
         placed = [number for number in range(1, len(report.findings) + 1) if number not in nowhere]
         parts, y = findings_list(report, placed, MARGIN_MM, y, wide)
-    for words in (*_told(report), _READ):
+    for words in (*_told(report), READ):
         rows, y = paragraph(MARGIN_MM, y + 1.0, wide, words)
         parts += rows
     rows, y = caution(MARGIN_MM, y + 1.0, wide)

@@ -17,6 +17,10 @@ from fitcheck.reports.diagram.words import SMALL_MM
 from fitcheck.reports.drawing import text, words_mm
 from fitcheck.reports.svg_parts import n
 
+INSET_MM: Final = 0.5
+"""From the frame to the border of a plain box."""
+_LEAST_MM: Final = 1.5
+"""Type that is smaller is not read."""
 Symbol = Callable[[Frame, Node], list[str] | None]
 SYMBOLS: Final[dict[str, Symbol]] = {
     "pedal box": cylinders.pedal,
@@ -53,21 +57,40 @@ def symbol(placed: Placed) -> list[str]:
 
 def drawn(frame: Frame, node: Node) -> list[str]:
     """Return the symbol of a node in a frame, a plain box if its kind has none or does not fit."""
-    kind = {"lines": "tube", "hoses": "hose"}.get(node.room, node.kind)
-    found = SYMBOLS[kind](frame, node) if kind in SYMBOLS else None
+    found = _own(frame, node)
     return found if found is not None else plain(frame, node)
+
+
+def is_plain(placed: Placed) -> bool:
+    """Return whether a placed node, which is in no tower, is drawn as a plain box."""
+    return _own(Frame(*placed.body, placed.left, placed.right, placed.top), placed.node) is None
+
+
+def _own(frame: Frame, node: Node) -> list[str] | None:
+    kind = {"lines": "tube", "hoses": "hose"}.get(node.room, node.kind)
+    return SYMBOLS[kind](frame, node) if kind in SYMBOLS else None
 
 
 def plain(frame: Frame, node: Node) -> list[str]:
     """Return a box with the name of the kind in it."""
-    parts = [box(frame.x + 0.5, frame.y + 0.5, frame.w - 1.0, frame.h - 1.0)]
-    parts += [wire([(frame.x, pin.y), (frame.x + 0.5, pin.y)], pin) for pin in frame.left]
-    parts += [wire([(frame.end - 0.5, pin.y), (frame.end, pin.y)], pin) for pin in frame.right]
-    lines = node.kind.split(" ") if words_mm(node.kind, SMALL_MM) > frame.w - 1.0 else [node.kind]
-    size = min(SMALL_MM, *(SMALL_MM * (frame.w - 1.5) / words_mm(line, SMALL_MM) for line in lines if line))
-    top = frame.cy + size * (0.35 - (len(lines) - 1) / 2.0)
-    parts += [text(frame.cx, top + size * row, size, line, anchor="middle") for row, line in enumerate(lines)]
+    parts = [box(frame.x + INSET_MM, frame.y + INSET_MM, frame.w - 2.0 * INSET_MM, frame.h - 2.0 * INSET_MM)]
+    parts += [wire([(frame.x, pin.y), (frame.x + INSET_MM, pin.y)], pin) for pin in frame.left]
+    parts += [wire([(frame.end - INSET_MM, pin.y), (frame.end, pin.y)], pin) for pin in frame.right]
+    parts += _named(frame, node.kind)
     return parts
+
+
+def _named(frame: Frame, kind: str) -> list[str]:
+    """Return the name of a kind inside its box, upwards where it is too narrow to be read across."""
+    room = frame.w - 1.5
+    lines = kind.split(" ") if words_mm(kind, SMALL_MM) > frame.w - 1.0 else [kind]
+    size = min(SMALL_MM, *(SMALL_MM * room / words_mm(line, SMALL_MM) for line in lines if line))
+    if size >= _LEAST_MM:
+        top = frame.cy + size * (0.35 - (len(lines) - 1) / 2.0)
+        return [text(frame.cx, top + size * row, size, line, anchor="middle") for row, line in enumerate(lines)]
+    size = min(SMALL_MM, SMALL_MM * (frame.h - 1.5) / words_mm(kind, SMALL_MM))
+    words = text(frame.cx, frame.cy + 0.35 * size, size, kind, anchor="middle")
+    return [f'<g transform="rotate(-90 {n(frame.cx)} {n(frame.cy)})">', words, "</g>"]
 
 
 def _upright(placed: Placed) -> list[str]:

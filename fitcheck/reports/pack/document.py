@@ -1,5 +1,6 @@
 """The file that a pack's PDF is written to: its pages, what stands at head and foot of each, its headings."""
 
+from functools import lru_cache
 from typing import IO, Any
 
 from reportlab.lib.styles import ParagraphStyle
@@ -42,22 +43,30 @@ class Document(BaseDocTemplate):
     def _furnish(self, canvas: Canvas, document: Any) -> None:
         """Put head and foot on a page."""
         canvas.last_run = self.total is not None  # type: ignore[attr-defined]
+        if self.total is None:
+            return
         wide, high = document.pageTemplate.pagesize
         left, right = 16.0 * MM, wide - 16.0 * MM
         canvas.saveState()
         top = high - 10.0 * MM
-        page = f"page {self.page} of {self.total}" if self.total is not None else "page 0 of 0"
+        page = f"page {self.page} of {self.total}"
         canvas.setFont(fonts.REGULAR, _SMALL)
         canvas.drawRightString(right, top, page)
         room = right - left - fonts.width(page, _SMALL) - 12.0
         warned = f"  {self.pack.warning}" if self.pack.warning else ""
         name = _cut(self.pack.build, room - fonts.width(warned, _SMALL, bold=True), _SMALL)
-        _words(canvas, f"<b>{fonts.marked(name)}</b><font color='{ALARM}'><b>{warned}</b></font>", left, top, room)
+        _words(canvas, f"<b>{fonts.line_marked(name)}</b><font color='{ALARM}'><b>{warned}</b></font>", left, top, room)
         canvas.setStrokeColor(LINE)
         canvas.setLineWidth(0.5)
         canvas.line(left, top - 3.0, right, top - 3.0)
         canvas.line(left, FOOT_MM * MM - 4.0, right, FOOT_MM * MM - 4.0)
-        _words(canvas, fonts.marked(_cut(self.pack.revision.words, right - left, _SMALL)), left, 6.0 * MM, right - left)
+        _words(
+            canvas,
+            fonts.line_marked(_cut(self.pack.revision.words, right - left, _SMALL)),
+            left,
+            6.0 * MM,
+            right - left,
+        )
         _caution(canvas, left, FOOT_MM * MM - 5.0, right - left)
         canvas.restoreState()
 
@@ -69,7 +78,14 @@ class Document(BaseDocTemplate):
         level, words, anchor = contents
         self.canv.bookmarkPage(anchor)
         self.canv.addOutlineEntry(in_short(visible(words)), anchor, level, closed=level == 0)
-        self.entries.append((level, fonts.marked(in_short(words)), self.page, anchor))
+        self.entries.append((level, fonts.line_marked(in_short(words)), self.page, anchor))
+
+
+class Counting(Canvas):
+    """What a run that only counts pages writes on: nothing is kept of it."""
+
+    def save(self) -> None:
+        """Keep nothing."""
 
 
 def _cut(words: str, room: float, size: float) -> str:
@@ -90,7 +106,13 @@ def _words(canvas: Canvas, markup: str, x: float, y: float, room: float) -> None
 
 
 def _caution(canvas: Canvas, x: float, top: float, room: float) -> None:
+    made, high = _caution_for(room)
+    made.drawOn(canvas, x, top - high)
+
+
+@lru_cache(maxsize=8)
+def _caution_for(room: float) -> tuple[Paragraph, float]:
+    """Return the caution for a width, and how high it is: it stands on every page."""
     style = ParagraphStyle("caution", fontName=fonts.REGULAR, fontSize=_CAUTION, leading=6.8)
     made = Paragraph(f"<font color='{SOFT}'>{CAUTION}</font>", style)
-    _, high = made.wrap(room, 100.0)
-    made.drawOn(canvas, x, top - high)
+    return made, made.wrap(room, 100.0)[1]

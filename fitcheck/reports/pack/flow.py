@@ -6,8 +6,10 @@ from xml.etree.ElementTree import Element
 
 from fitcheck.reports import pdf_fonts as fonts
 from fitcheck.reports.pack.looks import ALARM, FRAME_MM, LINE, MM, TEXT_MM, Looks
-from fitcheck.reports.pack.parts import Figure, Headline, Tick
-from fitcheck.reports.pdf_figures import drawing, size_pt
+from fitcheck.reports.pack.parts import Figure, Grid, Headline, Tick
+from fitcheck.reports.pack.turned import Words
+from fitcheck.reports.pdf_figures import size_pt
+from fitcheck.reports.pdf_painting import picture
 
 _PAD: Final = 3.0
 _LOOKS: Final = frozenset(("item", "more", "alarm", "warning", "caution"))
@@ -51,9 +53,7 @@ class Flow:
 
     def paragraph(self, element: Element, style: str, **more: Any) -> Any:
         """Return an element's words as a paragraph."""
-        from reportlab.platypus import Paragraph
-
-        return Paragraph(markup(element), self.looks[style], **more)
+        return Words(markup(element), self.looks[style], **more)
 
 
 def markup(element: Element) -> str:
@@ -80,16 +80,14 @@ def _words(flow: Flow, element: Element) -> Iterator[Any]:
 
 
 def _list(flow: Flow, element: Element) -> Iterator[Any]:
-    from reportlab.platypus import Paragraph
-
     style = flow.looks["item"]
     wide = 26.0 if element.tag == "ol" else 10.0
     base = style.clone("listed", leftIndent=style.leftIndent + wide, bulletIndent=style.leftIndent)
     for place, item in enumerate(element, 1):
         if element.tag == "ol":
-            yield Tick(Paragraph(f"{place}. {markup(item)}", base), base.bulletIndent)
+            yield Tick(Words(f"{place}. {markup(item)}", base), base.bulletIndent)
         else:
-            yield Paragraph(markup(item), base, bulletText="\u2022")
+            yield Words(markup(item), base, bulletText="\u2022")
 
 
 def _div(flow: Flow, element: Element) -> Iterator[Any]:
@@ -115,21 +113,21 @@ def _drawn(flow: Flow, element: Element) -> Iterator[Any]:
     for svg in element.findall("svg"):
         wide, high = size_pt(svg)
         scale = min(1.0, FRAME_MM * MM / wide, flow.most / high)
-        yield Figure(lambda svg=svg: drawing(svg), wide, high, scale)  # type: ignore[misc]
+        yield Figure(lambda svg=svg: picture(svg), wide, high, scale)  # type: ignore[misc]
 
 
 def _boxed(flow: Flow, element: Element) -> Any:
     """Return what must not be passed over, in a frame."""
-    from reportlab.platypus import Paragraph, Table, TableStyle
+    from reportlab.platypus import TableStyle
 
     words = [element.text or "", *(f"\u2022 {''.join(item.itertext())}" for item in element.iter("li"))]
-    rows = [[Paragraph(f"<b>{fonts.marked(each)}</b>", flow.looks["cell"])] for each in words]
+    rows = [[Words(f"<b>{fonts.marked(each)}</b>", flow.looks["cell"])] for each in words]
     rules: list[Any] = [("BOX", (0, 0), (-1, -1), 1.5, ALARM), ("TOPPADDING", (0, 0), (-1, -1), 2)]
-    return Table(rows, colWidths=[TEXT_MM * MM], style=TableStyle(rules), hAlign="CENTER", splitInRow=1, spaceAfter=6)
+    return Grid(rows, colWidths=[TEXT_MM * MM], style=TableStyle(rules), hAlign="CENTER", splitInRow=1, spaceAfter=6)
 
 
 def _table(flow: Flow, element: Element) -> Iterator[Any]:
-    from reportlab.platypus import Table, TableStyle
+    from reportlab.platypus import TableStyle
 
     heads = element.findall("thead/tr")
     rows = [*heads, *element.findall("tbody/tr")]
@@ -149,7 +147,7 @@ def _table(flow: Flow, element: Element) -> Iterator[Any]:
         ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
         *([("BACKGROUND", (0, 0), (-1, len(heads) - 1), "#e8e8e8")] if heads else []),
     ]
-    yield Table(
+    yield Grid(
         cells, colWidths=widths, rowHeights=[34.0] if sign else None, repeatRows=len(heads), splitInRow=int(not sign),
         style=TableStyle(rules), hAlign="CENTER", spaceBefore=3, spaceAfter=6,
     )  # fmt: skip
@@ -158,7 +156,6 @@ def _table(flow: Flow, element: Element) -> Iterator[Any]:
 def _cell(flow: Flow, cell: Element) -> Any:
     """Return what is in a cell: a box to tick, or its paragraphs."""
     from reportlab.lib.enums import TA_RIGHT
-    from reportlab.platypus import Paragraph
 
     if cell.find("i") is not None:
         return Tick(None, 1.0)
@@ -166,7 +163,7 @@ def _cell(flow: Flow, cell: Element) -> Any:
     if cell.get("class") == "n":
         style = style.clone("right", alignment=TA_RIGHT)
     first, *others = _lines(cell)
-    return [Paragraph(first, style), *(Paragraph(each, style) for each in others)]
+    return [Words(first, style), *(Words(each, style) for each in others)]
 
 
 def _lines(cell: Element) -> list[str]:
@@ -213,14 +210,13 @@ def column_widths(rows: Sequence[Sequence[tuple[float, float]]], most: float) ->
 
 def _facts(flow: Flow, element: Element) -> Iterator[Any]:
     """Yield names and what they stand for, side by side."""
-    from reportlab.platypus import Paragraph, Table
-
     names, values = element.findall("dt"), element.findall("dd")
     rows = [
-        [Paragraph(f"<b>{markup(name)}</b>", flow.looks["cell"]), Paragraph(markup(value), flow.looks["cell"])]
+        [Words(f"<b>{markup(name)}</b>", flow.looks["cell"]), Words(markup(value), flow.looks["cell"])]
         for name, value in zip(names, values, strict=True)
     ]
-    yield Table(rows, colWidths=[80.0, TEXT_MM * MM - 80.0], hAlign="CENTER", splitInRow=1, spaceBefore=8, spaceAfter=8)
+    widths, style = [80.0, TEXT_MM * MM - 80.0], [("VALIGN", (0, 0), (-1, -1), "TOP")]
+    yield Grid(rows, colWidths=widths, style=style, hAlign="CENTER", splitInRow=1, spaceBefore=8, spaceAfter=8)
 
 
 _KINDS: Final[Mapping[str, Callable[[Flow, Element], Iterator[Any]]]] = {

@@ -17,6 +17,13 @@ def safe(words: str) -> str:
     return escape(visible(words))
 
 
+def in_style(words: str) -> str:
+    """Return words as a string of CSS, within a page too: everything but plain letters as its code."""
+    return "".join(
+        char if char.isascii() and (char.isalnum() or char in " .,:_-") else f"\\{ord(char):x} " for char in words
+    )
+
+
 def heading(words: str, level: int = 3) -> str:
     """Return a heading."""
     return f"<h{level}>{safe(words)}</h{level}>"

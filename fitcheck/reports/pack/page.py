@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from fitcheck.reports.make_page import SIZES
-from fitcheck.reports.pack.markup import WIDE, safe
+from fitcheck.reports.pack.markup import WIDE, in_style, safe
 from fitcheck.reports.pack.record import Pack, Section
 from fitcheck.reports.pack.sheets import caution_told
 
@@ -72,7 +72,7 @@ class Entry(NamedTuple):
 def pack_html(pack: Pack, paper: str = "a4") -> str:
     """Return the pack as one HTML document that prints on `paper`. Same input, same text."""
     entries = [entry(place, section) for place, section in enumerate(pack.sections, 1)]
-    style = _STYLE.format(paper=SIZES[paper][0], foot=_in_style(f"{pack.build}, {pack.revision.words}"))
+    style = _STYLE.format(paper=SIZES[paper][0], foot=in_style(f"{pack.build}, {pack.revision.words}"))
     return "\n".join(
         [
             '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">',
@@ -135,10 +135,3 @@ def _section(each: Entry) -> Iterator[str]:
     yield f'<section id="{each.anchor}"{look}><h2>{safe(each.title)}</h2>'
     yield from each.body
     yield "</section>"
-
-
-def _in_style(text: str) -> str:
-    """Return words as a string of CSS within a page: everything but plain letters as its code."""
-    return "".join(
-        char if char.isascii() and (char.isalnum() or char in " .,:_-") else f"\\{ord(char):x} " for char in text
-    )

@@ -3,15 +3,18 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from reportlab.platypus import Paragraph
+from reportlab.platypus import Table
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.tableofcontents import TableOfContents
+
+from fitcheck.reports.pack.turned import Words, is_last
+from fitcheck.reports.pdf_painting import Picture
 
 
 class Figure(Flowable):
     """A drawing in its own size, or shrunk to a scale. Runs that only count pages leave it out."""
 
-    def __init__(self, make: Callable[[], Any], wide: float, high: float, scale: float = 1.0) -> None:
+    def __init__(self, make: Callable[[], Picture], wide: float, high: float, scale: float = 1.0) -> None:
         super().__init__()
         self.make, self.own, self.scale = make, (wide, high), scale
         self.hAlign = "CENTER"
@@ -23,15 +26,8 @@ class Figure(Flowable):
 
     def draw(self) -> None:
         """Draw it, if this is the last run."""
-        if not getattr(self.canv, "last_run", False):
-            return
-        from reportlab.graphics import renderPDF
-
-        made = self.make()
-        self.canv.saveState()
-        self.canv.scale(self.scale, self.scale)
-        renderPDF.draw(made, self.canv, 0, 0)
-        self.canv.restoreState()
+        if is_last(self.canv):
+            self.make().put(self.canv, 0.0, 0.0, self.scale)
 
 
 Heading = tuple[int, str, int, str]
@@ -47,7 +43,7 @@ def in_short(words: str) -> str:
     return words if len(words) <= MOST_WORDS else f"{words[: MOST_WORDS - 3]}..."
 
 
-class Headline(Paragraph):
+class Headline(Words):
     """A heading. `contents` is what the table of contents says of it: level, words, anchor; None if nothing."""
 
     contents: tuple[int, str, str] | None = None
@@ -72,6 +68,15 @@ class Contents(TableOfContents):
         self._lastEntries = list(headings)
 
 
+class Grid(Table):
+    """A table; runs that only count pages do not draw it."""
+
+    def draw(self) -> None:
+        """Draw it, if this is the last run."""
+        if is_last(self.canv):
+            super().draw()
+
+
 class Tick(Flowable):
     """A box to tick, `left` of it free, before a paragraph or by itself."""
 
@@ -92,7 +97,9 @@ class Tick(Flowable):
         return 0.0 if self.words is None else float(self.words.getSpaceAfter())
 
     def draw(self) -> None:
-        """Draw the box, then the paragraph."""
+        """Draw the box, then the paragraph, if this is the last run."""
+        if not is_last(self.canv):
+            return
         self.canv.setLineWidth(0.8)
         self.canv.rect(self.left, self.height - 10.0, 8.0, 8.0)
         if self.words is not None:

@@ -31,12 +31,12 @@ def pack_pdf(pack: Pack, paper: str = "a4") -> bytes:
         PrintError: svglib or reportlab is not installed.
     """
     ready()
-    from fitcheck.reports.pack.document import Document
+    from fitcheck.reports.pack.document import Counting, Document
     from fitcheck.reports.pack.story import story
 
     made = story(pack, paper)
     counting = Document(BytesIO(), pack, made.pages)
-    counting.build(list(made.parts))
+    counting.build(list(made.parts), canvasmaker=Counting)
     made.contents.number(counting.entries)
     _forget(made.parts)
     step(STEPS - 1, STEPS, "PDF")

@@ -85,11 +85,21 @@ def bleeding_told(made: BleedSheet) -> Iterator[str]:
 
 def pedal_told(found: Answer) -> Iterator[str]:
     """Yield the pedal's figures in words and tables, then its plots where the library that draws them is there."""
-    lines = pedal_text(found, width=UNLIMITED).splitlines()
     yield heading("Figures")
+    yield from pedal_figures_told(found)
+    yield from pedal_plots_told(found)
+
+
+def pedal_figures_told(found: Answer) -> Iterator[str]:
+    """Yield the pedal's figures in words and tables, and what is missing for more."""
+    lines = pedal_text(found, width=UNLIMITED).splitlines()
     yield paragraph(lines[0])
     yield from told(line for line in lines[1:] if line not in (CAUTION, f"LIMITS: {LIMITS}"))
     yield paragraph(LIMITS)
+
+
+def pedal_plots_told(found: Answer) -> Iterator[str]:
+    """Yield the pedal's plots, a few in a drawing; nothing without figures, a sentence without the library."""
     panels = [panel for panel in PANELS if panel.fits(found)]
     for start in range(0, len(panels), _PANELS_A_PAGE):
         chosen = panels[start : start + _PANELS_A_PAGE]

@@ -1,15 +1,15 @@
 """The shopping list as a section of the pack: the purchase plan where there are offers, else the bill of materials."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Final
 
-from fitcheck.bom.ordering.record import Line, Order, Plan, Readiness
+from fitcheck.bom.ordering.record import Line, Order, Plan, Readiness, TradeOff
 from fitcheck.bom.record import LEFT_OUT, LEFT_OUT_OF_NEEDS, Bom, Row
 from fitcheck.reports.bom_text import SAID_OF_TOTALS
 from fitcheck.reports.bom_words import amount, name_of, piece_text, price_text
 from fitcheck.reports.order_lines import line_said, order_sums
-from fitcheck.reports.order_text import beside_lines
+from fitcheck.reports.order_text import TRADE_OFF_HEADS, beside_lines, trade_off_cells, trade_off_notes
 from fitcheck.reports.order_words import (
     LineWords,
     errors_text,
@@ -77,17 +77,25 @@ def _ready(readiness: Readiness, on: date, errors: int) -> Iterator[str]:
     yield listed([whole, f"by themselves: {', '.join(doable.places) or 'none'}", *lacking[:_MOST], *more])
 
 
+def trade_off_told(rows: Sequence[TradeOff], on: date) -> Iterator[str]:
+    """Yield what it costs to have everything by ever later days, seen from the day `on`."""
+    if rows:
+        yield from table(TRADE_OFF_HEADS, trade_off_cells(rows, on), "lrrrl")
+    yield from map(paragraph, trade_off_notes(rows))
+
+
 def bom_told(bom: Bom, why: str) -> Iterator[str]:
     """Yield the bill of materials; `why` says why it is not planned what to buy where."""
     yield paragraph(why)
     heads = ("got", "quantity", "part, and what it is for", *(("each", "cost") if bom.priced else ()))
-    yield from rich_table(heads, (_row(row, bom.priced) for row in bom.rows), "lrlrr"[: len(heads)], "order")
+    yield from rich_table(heads, (_row(row, bom) for row in bom.rows), "lrlrr"[: len(heads)], "order")
     cut = [row for row in bom.rows if row.pieces]
     if cut:
         yield heading("To cut")
     for row in cut:
-        yield paragraph(f"{name_of(row)}: {amount(row)}")
-        yield listed(map(piece_text, sorted(row.pieces, key=lambda piece: -(piece.length.mm or 0.0))))
+        yield paragraph(f"{name_of(row)}: {amount(row, bom.told_in)}")
+        longest_first = sorted(row.pieces, key=lambda piece: -(piece.length.mm or 0.0))
+        yield listed(piece_text(piece, bom.told_in) for piece in longest_first)
     if bom.not_counted:
         yield heading(f"Not counted ({len(bom.not_counted)}): fixings of these joints")
         yield listed(f"{', '.join(item.at)}: {item.reason}" for item in bom.not_counted)
@@ -97,10 +105,10 @@ def bom_told(bom: Bom, why: str) -> Iterator[str]:
         yield paragraph(f"Total {' + '.join(map(str, bom.totals)) or 'nothing has a price'}{without}. {SAID_OF_TOTALS}")
 
 
-def _row(row: Row, priced: bool) -> tuple[str, ...]:
+def _row(row: Row, bom: Bom) -> tuple[str, ...]:
     words = f"UNKNOWN: {row.description}" if row.unknown else row.description
     said = [words, f"for {first_few(row.places)}" if row.places else ""]
     what = f"<b>{safe(name_of(row))}</b>" + "".join(f"<p>{safe(each)}</p>" for each in said if each)
-    price = price_text(row.price) if row.price is not None else "no price"
+    price = price_text(row.price, bom.told_in) if row.price is not None else "no price"
     cost = str(row.cost) if row.cost is not None else "unknown"
-    return BOX, safe(amount(row)), what, *((safe(price), safe(cost)) if priced else ())
+    return BOX, safe(amount(row, bom.told_in)), what, *((safe(price), safe(cost)) if bom.priced else ())

@@ -15,7 +15,8 @@ from fitcheck.reports.pack.looks import FOOT_MM, FRAME_MM, HEAD_MM, LARGER_MM, M
 from fitcheck.reports.pack.page import Entry, cover, entry
 from fitcheck.reports.pack.parts import Contents, Figure, Heading, Headline, in_short
 from fitcheck.reports.pack.record import Pack
-from fitcheck.reports.pdf_figures import drawing, size_pt
+from fitcheck.reports.pdf_figures import size_pt
+from fitcheck.reports.pdf_painting import picture
 from fitcheck.reports.svg_pdf import LEAST_SCALE, MOST_MM
 
 _EDGE_MM = 10.0
@@ -55,9 +56,9 @@ def story(pack: Pack, paper: str) -> Story:
 def _headings(entries: Iterable[Entry]) -> Iterator[Heading]:
     """Yield all headings of the contents, their pages not known yet."""
     for each in entries:
-        yield 0, fonts.marked(each.title), 0, each.anchor
+        yield 0, fonts.line_marked(each.title), 0, each.anchor
         for anchor, words in each.headings:
-            yield 1, fonts.marked(in_short(unescape(words))), 0, anchor
+            yield 1, fonts.line_marked(in_short(unescape(words))), 0, anchor
 
 
 def _tree(body: Any) -> Element:
@@ -95,7 +96,7 @@ def _drawings(flow: Flow, each: Entry, title: Any, paper: str, pages: dict[str, 
         name = f"{size[0]:.1f} x {size[1]:.1f}"
         pages[name] = size
         yield from (NextPageTemplate(name), PageBreak(), *first)
-        yield Figure(lambda svg=svg: drawing(svg), wide, high, scale)  # type: ignore[misc]
+        yield Figure(lambda svg=svg: picture(svg), wide, high, scale)  # type: ignore[misc]
         first = []
     yield NextPageTemplate("usual")
 

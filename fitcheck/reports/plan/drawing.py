@@ -3,18 +3,19 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
+from fitcheck.build.load import MM
 from fitcheck.build.routes import Point
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.reports.circuit_looks import NO_CIRCUIT, CircuitLook, circuit_looks
-from fitcheck.reports.drawing import Drawing, Theme, sheet
+from fitcheck.reports.drawing import Drawing, Spot, Theme, sheet
 from fitcheck.reports.make_curve import traced
-from fitcheck.reports.plain import count_of
+from fitcheck.reports.plain import count_of, number
 from fitcheck.reports.plan import legend
-from fitcheck.reports.plan.ghosts import Ghost, ghost_parts, ghosts, places
+from fitcheck.reports.plan.ghosts import Ghost, ghost_parts, ghosts, places, undrawn
 from fitcheck.reports.plan.heat import bands, bars
 from fitcheck.reports.plan.labels import Box
-from fitcheck.reports.plan.named import Badge, naming
+from fitcheck.reports.plan.named import Badge, naming, number_words
 from fitcheck.reports.plan.paper import Paper, arrows, bar, grid, ratio_words, scaled
 from fitcheck.reports.plan.places import Places
 from fitcheck.reports.plan.scene import Scene, scene
@@ -82,11 +83,24 @@ def _seen(context: Context, found: Scene, report: Report | None, title: str, loo
     stack.parts += arrows(look, _MARGIN + width - _ARROWS, stack.y + 1.0)
     stack.y += 20.0
     stack.block(legend.key(found, legend.looks_shown(found, looks.items()), moved, stack.x, stack.y, width))
-    several = any(len(body.poses) > 1 for body in context.file.bodies.values())
-    for words in legend.notes(moved, several and bool(moved), named.left_out):
+    several = len({ghost.body for ghost in moved}) > 1
+    for words in legend.notes(moved, undrawn(context.file, found), several):
         stack.words(words)
+    listed = [
+        (number_words(each.number) if each.number else None, _where(each.at, look, paper, context), each.names)
+        for each in named.listed
+    ]
+    stack.block(legend.listed_names(listed, stack.x, stack.y, width))
     stack.foot(report, named.marked, found)
     return Drawing(stack.wide, stack.y, title, _told(found, findings, look, paper), tuple(stack.parts))
+
+
+def _where(at: Spot, look: Look, paper: Paper, context: Context) -> str:
+    """Return which place of the car a place on paper is, as far as the view shows it."""
+    unit = context.file.coordinates
+    (across, right), (upright, up) = look.across, look.upright
+    x, y = right * at[0] / paper.scale / MM[unit], -up * at[1] / paper.scale / MM[unit]
+    return f"{across} {number(x + 0.0, 1)}, {upright} {number(y + 0.0, 1)} {unit}"
 
 
 def _drawn(
@@ -167,10 +181,10 @@ def _frame(boxes: Sequence[Box]) -> Box:
 def _badges(context: Context, found: Scene, findings: Sequence[Finding], paper: Paper) -> Iterator[Badge]:
     """Yield number, level and place of each finding whose place is known."""
     known = Places(context.graph, found)
-    for number, finding in enumerate(findings[: legend.MOST], 1):
+    for place, finding in enumerate(findings[: legend.MOST], 1):
         point = known.of(finding)
         if point is not None:
-            yield number, finding.level, paper.at(point)
+            yield place, finding.level, paper.at(point)
 
 
 def _told(found: Scene, findings: Sequence[Finding], look: Look, paper: Paper) -> str:
@@ -187,7 +201,5 @@ def _told(found: Scene, findings: Sequence[Finding], look: Look, paper: Paper) -
     words = f"{look.title}, {look.seen}, {ratio_words(paper)}: {', '.join(counts)}."
     if found.missing:
         words += f" Not drawn or not as it is: {', '.join(each.tag for each in found.missing[:20])}."
-    marks = [
-        f"{number} {each.level} {each.rule} at {', '.join(each.at[:2])}" for number, each in enumerate(findings, 1)
-    ]
+    marks = [f"{place} {each.level} {each.rule} at {', '.join(each.at[:2])}" for place, each in enumerate(findings, 1)]
     return words + (f" Findings: {'; '.join(marks[:40])}." if marks else " No findings are marked.")

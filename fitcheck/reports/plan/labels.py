@@ -22,7 +22,7 @@ _WAYS: Final = tuple((cos(index * pi / 8.0), sin(index * pi / 8.0)) for index in
 _FIRST: Final = 0.9
 _STEP: Final = 1.5
 _GROWTH: Final = 1.15
-_MOST_COST: Final = 250.0
+MOST_COST: Final = 100.0
 _MOST_TRIES: Final = 60_000
 """Places that are looked at on one drawing; sixty labels take about a sixth of this."""
 _WAY_OFF: Final = 1000.0
@@ -58,10 +58,14 @@ class Box(NamedTuple):
 
 
 class Label(NamedTuple):
-    """Where words stand, and the line from them to what they name; None where they stand beside it."""
+    """Where words stand, and the line from them to what they name; None where they stand beside it.
+
+    `anchor` is how words that are narrower than the box stand near what they name: `start`, `middle` or `end`.
+    """
 
     box: Box
     leader: tuple[Spot, Spot] | None
+    anchor: str = "start"
 
 
 class _Squares:
@@ -113,13 +117,19 @@ class Room:
         """Say that a line passes these points, no two of them further apart than a square is wide."""
         self._lines.add((floor(x / _CELL), floor(y / _CELL)) for x, y in spots)
 
-    def place(self, anchors: Sequence[Spot], width: float, height: float) -> Label | None:
+    def allow(self, tries: int) -> None:
+        """Let so many more places be looked at, on a drawing that was too crowded."""
+        self._tries = max(self._tries, 0) + tries
+
+    def place(self, anchors: Sequence[Spot], width: float, height: float, most: float = MOST_COST) -> Label | None:
         """Return the best room for words of a size beside one of several points, and take it.
 
-        Each later point costs a little more than the one before. None if there is no room anywhere near, or if so many
-        places were looked at on this drawing that it is too crowded for more words.
+        Each later point costs a little more than the one before. None if no room costs less than `most`, if words are
+        wider than any drawing, or if so many places were looked at on this one that it is too crowded for more words.
         """
-        best, least, far = None, _MOST_COST, _FIRST
+        if width > _WAY_OFF / 2.0:
+            return None
+        best, least, far = None, most, _FIRST
         while far <= least:
             if self._tries < 0:
                 return None
@@ -158,7 +168,8 @@ def _beside(at: Spot, way: Spot, far: float, width: float, height: float) -> Lab
     x, y = at[0] + way[0] * (far + width / 2.0), at[1] + way[1] * (far + height / 2.0)
     box = Box(x - width / 2.0, y - height / 2.0, x + width / 2.0, y + height / 2.0)
     edge = min(max(at[0], box.left), box.right), min(max(at[1], box.top), box.bottom)
-    return Label(box, (at, edge) if hypot(edge[0] - at[0], edge[1] - at[1]) > _LED else None)
+    anchor = "end" if at[0] >= box.right else "middle" if at[0] > box.left else "start"
+    return Label(box, (at, edge) if hypot(edge[0] - at[0], edge[1] - at[1]) > _LED else None, anchor)
 
 
 def _block(box: Box) -> Block:

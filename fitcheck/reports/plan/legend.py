@@ -1,6 +1,6 @@
 """What stands below a view: the key of what is drawn, the findings, what is not drawn and why, the caution."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from fitcheck.checks.findings import Finding, Report
@@ -9,7 +9,7 @@ from fitcheck.reports.circuit_looks import NO_CIRCUIT, CircuitLook
 from fitcheck.reports.drawing import Spot, path, stroke, text, words_mm
 from fitcheck.reports.level_marks import SHAPES, level_mark
 from fitcheck.reports.plain import count_of, visible
-from fitcheck.reports.plan.ghosts import Ghost
+from fitcheck.reports.plan.ghosts import Ghost, dashed
 from fitcheck.reports.plan.heat import hatching
 from fitcheck.reports.plan.routing import Missing
 from fitcheck.reports.plan.scene import Scene
@@ -89,28 +89,40 @@ def _entries(scene: Scene, looks: Sequence[CircuitLook], ghosts: Sequence[Ghost]
     if scene.hot:
         band = [((3.0, 0.0), (9.0, 0.0))]
         yield [*_band(band), stroke("M3 0 L9 0", "soft", 0.9)], "hot: lines keep out of the hatched band, in space"
-    if any(ghost.moves for ghost in ghosts):
-        yield [item_mark("brake", (8.0, 0.0), ghostly=True)], "in another pose"
+    for pose, dash in dict.fromkeys((ghost.pose, ghost.dash) for ghost in ghosts if ghost.moved):
+        yield [path(along, "soft", 0.3, dashed(dash))], f"moved: {pose}"
 
 
 def _band(band: list[tuple[Spot, Spot]]) -> list[str]:
     return list(hatching([(spots, 1.7) for spots in band]))
 
 
-def notes(ghosts: Sequence[Ghost], combined: bool, left_out: int) -> Iterator[str]:
-    """Yield sentences about what the view cannot show; `left_out` is how many words found no room."""
-    if left_out:
-        yield f"Too crowded for {count_of(left_out, 'more name')}: point at a thing to be told what it is."
+def notes(ghosts: Sequence[Ghost], undrawn: Mapping[str, Sequence[str]], several: bool) -> Iterator[str]:
+    """Yield sentences about what the view cannot show.
+
+    `undrawn` are poses of bodies that are too many to be drawn; `several` says that more than one body moves.
+    """
     yield "What is seen to cross a line, or a hatched band, may pass above, below or beside it: see the other views."
     still: dict[str, list[str]] = {}
+    alike: dict[str, list[str]] = {}
     for ghost in ghosts:
-        if not ghost.moves:
+        if not ghost.moved:
             still.setdefault(ghost.body, []).append(ghost.pose)
+        elif ghost.alike:
+            alike.setdefault(f"{', '.join(ghost.alike)} as {ghost.pose}", []).append(ghost.body)
     if still:
-        told = "; ".join(f"{body} in {', '.join(poses)}" for body, poses in still.items())
-        yield f"Not seen to move in this view: {told}."
-    if combined:
-        yield "Each pose is drawn by itself; the checks combine them."
+        yield f"Not seen to move in this view: {_by_body(still)}."
+    if alike:
+        told = "; ".join(f"{words} ({', '.join(bodies)})" for words, bodies in alike.items())
+        yield f"Poses that this view shows as another: {told}."
+    if undrawn:
+        yield f"Looked at by the checks but not drawn, for want of dashes to tell them apart: {_by_body(undrawn)}."
+    if several and any(ghost.moved for ghost in ghosts):
+        yield "The checks take each pose of one body with each of every other; hoses are drawn at rest."
+
+
+def _by_body(poses: Mapping[str, Sequence[str]]) -> str:
+    return "; ".join(f"{body} in {', '.join(names)}" for body, names in poses.items())
 
 
 def findings_list(report: Report | None, placed: Sequence[int], x: float, y: float, width: float) -> Block:
@@ -146,6 +158,17 @@ def _rows(rows: Sequence[tuple[int, Finding]], placed: Sequence[int], x: float, 
         words, y = paragraph(x + 8.0, y, width - 8.0, f"{finding.level} {finding.rule}: {finding.message}{where}")
         parts += words
         y += 1.4
+    return parts, y
+
+
+def listed_names(listed: Sequence[tuple[str | None, str, Sequence[str]]], x: float, y: float, width: float) -> Block:
+    """Return the names that found no room, or not all of them: their number, where they are, and what is there."""
+    if not listed:
+        return [], y
+    parts, y = paragraph(x, y + 3.0, width, "Named by number, for want of room", size=3.2, bold=True)
+    for number, where, names in listed:
+        rows, y = paragraph(x, y, width, f"{number or 'not marked'}, at {where}: {', '.join(names)}")
+        parts += rows
     return parts, y
 
 

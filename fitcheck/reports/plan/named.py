@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
-from math import dist
+from math import dist, floor
 from typing import Final, NamedTuple
 
 from fitcheck.build.curves import Arc, length_of, point_at
@@ -11,7 +11,7 @@ from fitcheck.reports.circuit_looks import NO_CIRCUIT, CircuitLook
 from fitcheck.reports.drawing import Spot, path, text, words_mm
 from fitcheck.reports.level_marks import level_mark, mark_size
 from fitcheck.reports.plan.ghosts import Ghost
-from fitcheck.reports.plan.labels import Box, Label, Room
+from fitcheck.reports.plan.labels import MOST_COST, Box, Label, Room
 from fitcheck.reports.plan.paper import Paper
 from fitcheck.reports.plan.routing import Way, along
 from fitcheck.reports.plan.scene import Scene
@@ -25,6 +25,11 @@ _LINE: Final = 1.25
 _ALIKE_MM: Final = 0.8
 """Components that are seen so near to each other share one label."""
 _MOST_LINES: Final = 6
+_SHARED_MM: Final = 12.0
+"""What has room neither for its name nor for a number of its own shares one with the rest of a square so wide."""
+_NEAR: Final = 30.0
+"""What room for a number of one thing may cost: it has to stand near."""
+_TRIES_OF_NUMBERS: Final = 30_000
 _PACE_MM: Final = 0.7
 _MOST_ACROSS: Final = 30
 _USUAL: Final = 0.9
@@ -35,30 +40,44 @@ Badge = tuple[int, Level, Spot]
 
 
 class Words(NamedTuple):
-    """Words to put beside one of several points, the best first."""
+    """Names to put beside one of several points, the best first; of many only the first, and a number for the rest."""
 
-    lines: tuple[str, ...]
+    names: tuple[str, ...]
     at: tuple[Spot, ...]
     size: float
     colour: str = "ink"
 
     @property
-    def extent(self) -> Spot:
-        """How wide and high they are at most."""
-        wide = max(words_mm(line, self.size) for line in self.lines)
-        return wide + 0.6, len(self.lines) * self.size * _LINE + 0.4
+    def few(self) -> bool:
+        """Whether all names fit on one label."""
+        return len(self.names) <= _MOST_LINES
+
+    def lines(self, number: int) -> tuple[str, ...]:
+        """Return the lines of the label, if this number is next."""
+        if self.few:
+            return self.names
+        shown = self.names[: _MOST_LINES - 1]
+        return (*shown, f"and {len(self.names) - len(shown)} more: {number_words(number)}")
+
+
+class Listed(NamedTuple):
+    """Names that are not all on the drawing: the number that stands there, None if it found no room, and where."""
+
+    number: int | None
+    at: Spot
+    names: tuple[str, ...]
 
 
 class Naming(NamedTuple):
     """All words and badges of a view as text of SVG, and the boxes they take.
 
-    `marked` are the numbers of the findings that found room, `left_out` how many words found none.
+    `marked` are the numbers of the findings that found room, `listed` the names that have to stand below.
     """
 
     parts: tuple[str, ...]
     boxes: tuple[Box, ...]
     marked: tuple[int, ...]
-    left_out: int
+    listed: tuple[Listed, ...]
 
 
 def naming(
@@ -66,7 +85,7 @@ def naming(
 ) -> Naming:
     """Return the words of a view: badges find room first, then components, holes, hot things, lines, poses."""
     room = _room(scene, paper, ghosts)
-    leaders, shown, boxes, marked, left_out = [], [], [], [], 0
+    leaders, shown, boxes, marked = [], [], [], []
     for number, level, at in badges:
         label = room.place([at], *mark_size(number))
         if label is None:
@@ -76,15 +95,72 @@ def naming(
         shown.append(level_mark(*middle, number, level))
         boxes.append(label.box)
         marked.append(number)
-    for words in _words(scene, looks, paper, ghosts):
-        label = room.place(words.at, *words.extent)
-        if label is None:
-            left_out += 1
-            continue
+    written, listed = _placed(room, _words(scene, looks, paper, ghosts))
+    for words, lines, label in written:
         leaders += _led(label, "soft")
-        shown.append(_written(words, label.box))
+        shown.append(_written(words, lines, label))
         boxes.append(label.box)
-    return Naming((*leaders, *shown), tuple(boxes), tuple(marked), left_out)
+    return Naming((*leaders, *shown), tuple(boxes), tuple(marked), tuple(listed))
+
+
+def number_words(number: int) -> str:
+    """Return a number that stands for names which are listed below."""
+    return f"#{number}"
+
+
+Placed = tuple[Words, tuple[str, ...], Label]
+
+
+def _placed(room: Room, named: Iterable[Words]) -> tuple[list[Placed], list[Listed]]:
+    """Return names with their lines and their room; what has none gets a number of its own, or one with others."""
+    found: list[Placed] = []
+    listed: list[Listed] = []
+    missed: list[Words] = []
+    for words in named:
+        lines = words.lines(len(listed) + 1)
+        label = room.place(words.at, *_extent(lines, words.size))
+        if label is None:
+            missed.append(words)
+            continue
+        found.append((words, lines, label))
+        if not words.few:
+            listed.append(Listed(len(listed) + 1, words.at[0], words.names[_MOST_LINES - 1 :]))
+    squares: dict[tuple[int, int], list[Words]] = {}
+    for words in _numbered(room, missed, found, listed, _NEAR):
+        square = floor(words.at[0][0] / _SHARED_MM), floor(words.at[0][1] / _SHARED_MM)
+        squares.setdefault(square, []).append(words)
+    shared = (
+        Words(
+            tuple(dict.fromkeys(name for words in squares[square] for name in words.names)), squares[square][0].at, 0.0
+        )
+        for square in sorted(squares)
+    )
+    left = _numbered(room, shared, found, listed, 2.0 * MOST_COST)
+    return found, [*listed, *(Listed(None, words.at[0], words.names) for words in left)]
+
+
+def _numbered(
+    room: Room, named: Iterable[Words], found: list[Placed], listed: list[Listed], most: float
+) -> list[Words]:
+    """Put a number for each of these names, and return those whose numbers find no room either."""
+    room.allow(_TRIES_OF_NUMBERS)
+    left: list[Words] = []
+    for words in named:
+        number = len(listed) + 1
+        lines = (number_words(number),)
+        label = room.place(words.at, *_extent(lines, _POSE_MM), most=most)
+        if label is None:
+            left.append(words)
+            continue
+        found.append((words._replace(size=_POSE_MM), lines, label))
+        listed.append(Listed(number, words.at[0], words.names))
+    return left
+
+
+def _extent(lines: Sequence[str], size: float) -> Spot:
+    """Return how wide and high lines are at most."""
+    wide = max(words_mm(line, size) for line in lines)
+    return wide + 0.6, len(lines) * size * _LINE + 0.4
 
 
 def _room(scene: Scene, paper: Paper, ghosts: Sequence[Ghost]) -> Room:
@@ -110,15 +186,19 @@ def _led(label: Label, colour: str) -> list[str]:
     return [path(label.leader, colour, 0.15), f'<circle cx="{n(x)}" cy="{n(y)}" r="0.4" class="f-{colour}"/>']
 
 
-def _written(words: Words, box: Box) -> str:
+def _written(words: Words, lines: Sequence[str], label: Label) -> str:
     """Return words in their box, on paper that lets lines behind them show faintly."""
-    size = f'width="{n((box.right - box.left) * _USUAL)}" height="{n(box.bottom - box.top)}"'
+    box = label.box
     # the box is as wide as words can get; what stands behind them is hidden for their usual width only
-    back = f'<rect x="{n(box.left)}" y="{n(box.top)}" {size} fill-opacity="0.8" class="f-paper"/>'
-    step = words.size * _LINE
+    wide = (box.right - box.left) * _USUAL
+    share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor]
+    left = box.left + share * (box.right - box.left - wide)
+    size = f'width="{n(wide)}" height="{n(box.bottom - box.top)}"'
+    back = f'<rect x="{n(left)}" y="{n(box.top)}" {size} fill-opacity="0.8" class="f-paper"/>'
+    step, x = words.size * _LINE, box.left + 0.3 + share * (box.right - box.left - 0.6)
     rows = [
-        text(box.left + 0.3, box.top + 0.2 + (index + 0.8) * step, words.size, line, colour=words.colour)
-        for index, line in enumerate(words.lines)
+        text(x, box.top + 0.2 + (index + 0.8) * step, words.size, line, anchor=label.anchor, colour=words.colour)
+        for index, line in enumerate(lines)
     ]
     return f'<g data-kind="label">{back}{"".join(rows)}</g>'
 
@@ -172,7 +252,12 @@ def _words(scene: Scene, looks: Mapping[str, CircuitLook], paper: Paper, ghosts:
         (way.tag, _stations(way, paper), looks.get(way.refs[0], NO_CIRCUIT).colour) for way in scene.ways
     )
     yield from _together(
-        ((ghost.pose, (spot,), "soft") for ghost in ghosts if (spot := ghost.farthest) is not None), _POSE_MM
+        (
+            (ghost.pose, (spot,), "soft")
+            for ghost in ghosts
+            if not ghost.combined and (spot := ghost.farthest) is not None
+        ),
+        _POSE_MM,
     )
 
 
@@ -188,10 +273,4 @@ def _together(named: Iterable[tuple[str, tuple[Spot, ...], str]], size: float = 
     for name, spots, colour in named:
         square = round(spots[0][0] / _ALIKE_MM), round(spots[0][1] / _ALIKE_MM), colour
         found.setdefault(square, (spots, {}))[1][name] = None
-    return [Words(_few(list(names)), spots, size, key[2]) for key, (spots, names) in found.items()]
-
-
-def _few(names: Sequence[str]) -> tuple[str, ...]:
-    if len(names) <= _MOST_LINES:
-        return tuple(names)
-    return (*names[: _MOST_LINES - 1], f"and {len(names) - _MOST_LINES + 1} more here")
+    return [Words(tuple(names), spots, size, key[2]) for key, (spots, names) in found.items()]

@@ -100,7 +100,8 @@ def bar(paper: Paper, unit: str, x: float, y: float, wide_mm: float) -> Iterator
     end = x + step * MM[unit] * paper.scale
     yield f'<g data-mark="scale-bar">{path([(x, y), (end, y)], "ink", 0.5)}'
     yield "".join(path([(each, y - 1.4), (each, y + 1.4)], "ink", 0.5) for each in (x, end)) + "</g>"
-    words = f"{number(step, 6)} {unit}; {ratio_words(paper)} if this drawing is {number(wide_mm, 1)} mm wide"
+    wide = f"{number(wide_mm / MM[unit], 2)} in" if unit == "in" else f"{number(wide_mm, 1)} mm"
+    words = f"{number(step, 6)} {unit}; {ratio_words(paper)} if this drawing is {wide} wide"
     yield text(end + 2.5, y + 0.9, 2.5, words)
 
 

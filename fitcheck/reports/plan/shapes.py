@@ -55,9 +55,9 @@ def _end(spot: Spot, colour: str, sort: str) -> str:
     return f'<circle {place} r="0.55" class="f-{colour}"/>'
 
 
-def ghost(curve: Curve, paper: Paper) -> str:
-    """Return a line in another pose: thin and grey."""
-    return stroke(curve_data(curve, paper), "soft", 0.2)
+def ghost(curve: Curve, paper: Paper, dash: str) -> str:
+    """Return a line in another pose: thin and grey, in the pose's dashes."""
+    return stroke(curve_data(curve, paper), "soft", 0.2, dash)
 
 
 def curve_data(curve: Curve, paper: Paper) -> str:
@@ -97,12 +97,13 @@ def item(drawn: Item, paper: Paper) -> str:
     return f"<g {place}><title>{safe(told)}</title>{stubs}{item_mark(drawn.sort, spot)}</g>"
 
 
-def item_mark(sort: str, spot: Spot, ghostly: bool = False) -> str:
-    """Return the mark of a sort of component around a point; thin and grey for one in another pose."""
+def item_mark(sort: str, spot: Spot, ghostly: bool = False, dash: str = "") -> str:
+    """Return the mark of a sort of component around a point; thin, grey and see-through for one in another pose."""
     x, y = spot
     half, tall = HALF[sort]
-    fill = "paper" if ghostly else _FILLS.get(sort, "paper")
-    look = f'class="s-{"soft" if ghostly else "ink"} f-{fill}" stroke-width="{"0.2" if ghostly else "0.5"}"'
+    look = f'class="s-ink f-{_FILLS.get(sort, "paper")}" stroke-width="0.5"'
+    if ghostly:
+        look = f'fill="none" class="s-soft" stroke-width="0.2"{dash and f" {dash}"}'
     if sort == "tank":
         return f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(half)}" {look}/>'
     if sort == "valve":
