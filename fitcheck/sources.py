@@ -80,15 +80,22 @@ def read(path: AnyPath) -> Document:
         InputError: there is no such file, it cannot be read, or `parse` refuses what is in it.
     """
     name = path.as_posix()
-    data = _read_bytes(path, name)
+    return parse(decoded(_read_bytes(path, name), name), name)
+
+
+def decoded(data: bytes, name: str) -> str:
+    """Return what is in the file `name` as text.
+
+    Raises:
+        InputError: it is not UTF-8; the first byte that is not has its line and column.
+    """
     try:
-        text = data.decode()
+        return data.decode()
     except UnicodeDecodeError as error:
         before = Document(name, data[: error.start].decode(), None, (0, 0, 0, ""))
         mark = before.at(len(before.text))
         message = f"byte 0x{data[error.start]:02X} is not UTF-8; save the file as UTF-8"
         raise InputError((Problem(name, mark.line, mark.column, message),)) from None
-    return parse(text, name)
 
 
 def content(path: AnyPath) -> bytes:

@@ -70,6 +70,20 @@ def swap_path(document: Document, tag: str) -> tuple[str, str, str]:
     return section, tag, key
 
 
+def swapped_document(document: Document, swaps: Mapping[str, str]) -> Document:
+    """Return a build file with other parts in it; every other byte of its text is as it was.
+
+    Raises:
+        InputError: nothing here has one of the tags.
+    """
+    from fitcheck.edits import replace_scalar
+    from fitcheck.sources import parse
+
+    for tag, part in swaps.items():
+        document = parse(replace_scalar(document, swap_path(document, tag), part), document.name)
+    return document
+
+
 def _section(document: Document, name: str) -> Any:
     root = document.root
     section = root.get(name) if isinstance(root, Tree) else None

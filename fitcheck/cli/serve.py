@@ -2,10 +2,11 @@
 
 import argparse
 import os
+import signal
 import socket
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from fitcheck.cli.common import RequestError, count, printable
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from fitcheck.service.settings import Settings
 
 _WIRE = "fitcheck.service.wire:PromptProtocol"
+_APP = "fitcheck.service.app:from_environment"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,9 +38,11 @@ def run(args: argparse.Namespace) -> int:
         SettingsError: it would let strangers in.
     """
     import gc
+    from tempfile import TemporaryDirectory
 
     try:
         import uvicorn
+        from uvicorn.supervisors import Multiprocess
 
         from fitcheck.service.app import create_app
     except ModuleNotFoundError as error:
@@ -46,33 +50,26 @@ def run(args: argparse.Namespace) -> int:
             raise
         raise RequestError('this verb needs the extra serve: pip install "fitcheck[serve]"') from None
     settings = _settings(args)
-    app = create_app(settings)
-    listening = _listen(settings)
-    settings = settings._replace(port=listening.getsockname()[1])
     gc.enable()  # unlike other verbs this one runs on
-    _tell(settings, args.workers)
-    if args.workers == 1:
-        quiet = uvicorn.Config(
-            app, log_level="warning", server_header=False, proxy_headers=False, ws="none", http=_WIRE
-        )
-        server = uvicorn.Server(quiet)
-        server.run(sockets=[listening])
-        return 0 if server.started else 2
-    os.environ.update(settings.to_environment())
-    listening.close()  # each server process gets its own from their parent
-    uvicorn.run(
-        "fitcheck.service.app:from_environment",
-        factory=True,
-        host=settings.host,
-        port=settings.port,
-        workers=args.workers,
-        log_level="warning",
-        server_header=False,
-        proxy_headers=False,
-        ws="none",
-        http=_WIRE,
-    )
+    with TemporaryDirectory(prefix="fitcheck-undo-") as journal, _listen(settings) as listening:
+        settings = settings._replace(port=listening.getsockname()[1], journal=journal)
+        signal.signal(signal.SIGTERM, _ended)
+        _tell(settings)
+        how: dict[str, Any] = {"log_level": "warning", "server_header": False, "proxy_headers": False, "ws": "none"}
+        if settings.workers == 1:
+            server = uvicorn.Server(uvicorn.Config(create_app(settings), http=_WIRE, **how))
+            server.run(sockets=[listening])
+            return 0 if server.started else 2
+        os.environ.update(settings.to_environment())
+        shared = uvicorn.Config(_APP, factory=True, workers=settings.workers, http=_WIRE, **how)
+        listening.set_inheritable(True)
+        Multiprocess(shared, sockets=[listening]).run()
     return 0
+
+
+def _ended(signum: int, frame: object) -> NoReturn:
+    """Leave as the signal asks, after what was put away for the time of serving is taken out."""
+    raise SystemExit(128 + signum)
 
 
 def _listen(settings: "Settings") -> socket.socket:
@@ -111,12 +108,12 @@ def _settings(args: argparse.Namespace) -> "Settings":
     return settings.checked()
 
 
-def _tell(settings: "Settings", workers: int) -> None:
+def _tell(settings: "Settings") -> None:
     """Say where, what and to whom, on standard error."""
     host = f"[{settings.host}]" if ":" in settings.host else settings.host
     what = Path(settings.folder) / settings.build if settings.folder is not None else "what is posted; no folder"
     print(printable(f"fitcheck serves {what}"), file=sys.stderr)
-    many = f", {workers} server processes" if workers > 1 else ""
+    many = f", {settings.workers} server processes" if settings.workers > 1 else ""
     if settings.folder is not None:
         print(printable(f"its page is http://{host}:{settings.port}/"), file=sys.stderr)
     print(printable(f"at http://{host}:{settings.port}/api/{many}; stop with Ctrl-C"), file=sys.stderr)

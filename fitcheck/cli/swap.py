@@ -2,17 +2,12 @@
 
 import argparse
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from fitcheck.build.load import Build, build_path, load
-from fitcheck.build.variants import swap_path
+from fitcheck.build.variants import swapped_document
 from fitcheck.cli.common import RequestError, common_arguments, count
 from fitcheck.naming import hint
-
-if TYPE_CHECKING:
-    from fitcheck.bom.ordering.change import PlanChange
-    from fitcheck.checks.context import Context
-    from fitcheck.hydraulics.change import Changed
 
 MOST: Final = 10
 """How many replacements are listed if the command line does not say."""
@@ -50,60 +45,22 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _exchange(args: argparse.Namespace, place: Path, swaps: dict[str, str]) -> int:
-    from fitcheck.bom.change import compare
-    from fitcheck.bom.take_off import take_off
-    from fitcheck.build.assemble import assemble
-    from fitcheck.checks.context import Context
-    from fitcheck.checks.run import check_context
+    from fitcheck.cli.days import moment
+    from fitcheck.remedies.exchanged import exchanged
     from fitcheck.reports.swap_text import swap_json, swap_text
 
     if args.write and args.variant:
         raise RequestError("--write edits the build itself, so it does not go with --variant")
     before, after = load(place, args.variant), load(place, args.variant, swaps)
     _known_parts(after, swaps)
-    contexts = [Context(assemble(build)) for build in (before, after)]
-    reports = [check_context(context) for context in contexts]
-    if reports[1].failed or reports[1].count("warning"):
-        from fitcheck.remedies.choose import with_remedies
-
-        reports[1] = with_remedies(contexts[1], reports[1])
-    boms = [take_off(context.graph) for context in contexts]
+    found = exchanged(before, after, moment("--on", args.on))
     show = swap_json if args.format == "json" else swap_text
-    print(show(reports[0], reports[1], compare(boms[0], boms[1]), _purchase(contexts, args.on), _pedal(contexts)))
+    print(show(*found))
     if args.write:
         write_swaps(build_path(place), swaps)
         if args.format == "text":
             print(f"{build_path(place)} now says so")
-    return 1 if reports[1].failed else 0
-
-
-def _pedal(contexts: "list[Context]") -> "Changed | None":
-    """Return what the exchange changes at the pedals; None where the build says nothing of one."""
-    from fitcheck.hydraulics.answer import answer, has_pedal
-
-    if not any(has_pedal(context.file) for context in contexts):
-        return None
-    from fitcheck.hydraulics.change import changed
-
-    return changed(*(answer(context.graph, circuits=context.circuits) for context in contexts))
-
-
-def _purchase(contexts: "list[Context]", on: str | None) -> "PlanChange | str | None":
-    """Return what the exchange changes in the purchase plan, or why nobody can say; None without offers."""
-    if not contexts[0].file.offers and not contexts[1].file.offers:
-        return None
-    from fitcheck.bom.nesting.record import NoSolverError
-    from fitcheck.bom.ordering.change import compare_plans
-    from fitcheck.bom.ordering.market import Terms
-    from fitcheck.bom.ordering.shop import planned
-    from fitcheck.bom.ordering.solve import NoPlanError
-    from fitcheck.cli.days import moment
-
-    terms = Terms(moment("--on", on))
-    try:
-        return compare_plans(*(planned(context.graph, terms) for context in contexts))
-    except (NoSolverError, NoPlanError) as error:
-        return str(error)
+    return 1 if found.after.failed else 0
 
 
 class _Asked(NamedTuple):
@@ -173,6 +130,7 @@ def _list(args: argparse.Namespace, place: Path, tag: str, named: str | None) ->
         f"fitcheck swap {quote(named)}" if named is not None else "fitcheck swap",
         f" --variant {quote(args.variant)}" if args.variant else "",
         prices is not None,
+        context.units,
     )
     print(replacements_json(listing) if args.format == "json" else replacements_text(listing))
     return 0
@@ -189,11 +147,6 @@ def write_swaps(path: Path, swaps: dict[str, str]) -> None:
 
     The file is written to a temporary neighbour and renamed: an interrupted run loses nothing.
     """
-    from fitcheck.edits import replace_scalar
-    from fitcheck.sources import parse, read, write_atomically
+    from fitcheck.sources import read, write_atomically
 
-    document = read(path)
-    for tag, part in swaps.items():
-        text = replace_scalar(document, swap_path(document, tag), part)
-        document = parse(text, document.name)
-    write_atomically(path, document.text)
+    write_atomically(path, swapped_document(read(path), swaps).text)

@@ -45,6 +45,8 @@ def create_app(settings: Settings) -> FastAPI:
             if warming is not None:
                 warming.cancel()
             await bench.stop()
+            if desk is not None:
+                desk.history.close()
 
     app = FastAPI(
         title="fitcheck",
@@ -84,7 +86,10 @@ def _tell_errors(app: FastAPI) -> None:
     async def other(request: Request, error: HTTPException) -> Response:
         kind = {400: "body", 404: "not-found", 405: "method"}.get(error.status_code, "other")
         body = problem_json(kind, str(error.detail), status=error.status_code)
-        return Response(body, error.status_code, error.headers, MEDIA_TYPE)
+        headers = dict(error.headers or {})
+        if "GET" in headers.get("Allow", ""):
+            headers["Allow"] += ", HEAD"  # the guard hands it on as GET
+        return Response(body, error.status_code, headers, MEDIA_TYPE)
 
 
 def _invalid(error: RequestValidationError) -> Response:

@@ -20,7 +20,8 @@ Checks the brake and clutch plumbing of a hand-built car, described in one text 
 
 The answers are those of the command line's `--format json`. The header `Fitcheck-Code` is its exit code: 0 well, 1 an
 answer that is not the good one. Errors are problem details (RFC 9457). No request rests on an earlier one; an
-answer to posted texts may be kept in memory for the day, for whoever posts the same texts again.
+answer to posted texts may be kept in memory for the day, for whoever posts the same texts again. HEAD is answered as
+GET is, without the body.
 
 Brakes hurt people when they fail. The answer rests on the data given; it replaces neither a pressure test nor a
 licensed engineer nor your local code.

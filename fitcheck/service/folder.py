@@ -2,15 +2,15 @@
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, suppress
 from hashlib import sha256
 from pathlib import Path
 from threading import Lock
 from typing import Final, NamedTuple
 
 from fitcheck.files import Fence, Held
-from fitcheck.service.problems import RefusedError
-from fitcheck.sources import MOST_BYTES, read, write_atomically
+from fitcheck.service.problems import RefusedError, places
+from fitcheck.sources import MOST_BYTES, decoded, read, write_atomically
 from fitcheck.trees import InputError, Mapping, Sequence
 
 _WRITING: Final = Lock()
@@ -29,7 +29,10 @@ def _alone(folder: Path) -> Iterator[None]:
         except ImportError:
             yield
             return
-        handle = os.open(folder, os.O_RDONLY)
+        try:
+            handle = os.open(folder, os.O_RDONLY)
+        except OSError:
+            raise RefusedError("not-found", "the served folder is not there") from None
         try:
             with suppress(OSError):
                 fcntl.flock(handle, fcntl.LOCK_EX)
@@ -57,13 +60,13 @@ class Folder:
         """Return a file.
 
         Raises:
-            RefusedError: there is no such file, or it is not one that is served.
+            RefusedError: there is no such file, it is not one that is served, or it is not UTF-8.
         """
         data = self._bytes(path)
         try:
-            return FileText(path, data.decode(), digest(data))
-        except UnicodeDecodeError:
-            raise RefusedError("not-found", f"{path} is not UTF-8") from None
+            return FileText(path, decoded(data, path), digest(data))
+        except InputError as error:
+            raise RefusedError("input", str(error.problems[0]), problems=places(error.problems)) from None
 
     def write(self, path: str, text: str, was: str) -> FileText:
         """Put a new text into a file that has not changed since it was read, and return it.
@@ -74,12 +77,24 @@ class Folder:
             RefusedError: there is no such file, or its SHA-256 is no longer `was`: `there` is then what it holds.
             InputError: it cannot be written.
         """
-        with _alone(self.fence.top):
+        with self.alone():
             there = self.text(path)
             if there.sha256 != was:
                 detail = f"{path} is not what it was when it was read; nothing was written"
                 raise RefusedError("changed", detail, there=there._asdict())
-            write_atomically(self.fence.where(path), text)
+            return self.put(path, text)
+
+    def alone(self) -> AbstractContextManager[None]:
+        """Keep every other request from writing, from comparing to writing and noting what was written."""
+        return _alone(self.fence.top)
+
+    def put(self, path: str, text: str) -> FileText:
+        """Put a new text into a file and return it. Whoever asks has compared it and is `alone`.
+
+        Raises:
+            InputError: it cannot be written.
+        """
+        write_atomically(self.fence.where(path), text)
         return FileText(path, text, digest(text.encode()))
 
     def names(self) -> tuple[str, ...]:

@@ -55,6 +55,8 @@ class Guard:
         """Answer a request, or let the app do so."""
         if scope["type"] == "lifespan":
             await self.app(scope, receive, send)
+        elif scope["type"] == "http" and scope["method"] == "HEAD":
+            await self._http({**scope, "method": "GET"}, receive, _without_body(_guarded(send)))
         elif scope["type"] == "http":
             await self._http(scope, receive, _guarded(send))
         else:
@@ -70,7 +72,7 @@ class Guard:
             if refusal.kind == "token" and scope["method"] == "GET" and scope["path"] == "/":
                 await _show_the_way_in(send)
             else:
-                await _refuse(send, refusal, scope["method"])
+                await _refuse(send, refusal)
         else:
             await self._handed_on(scope, _replay(body, receive), send)
         finally:
@@ -94,7 +96,7 @@ class Guard:
             if begun:
                 raise
             detail = "the request could not be answered; the server's log says more"
-            await _refuse(send, RefusedError("fault", detail), scope["method"])
+            await _refuse(send, RefusedError("fault", detail))
 
     def _look(self, scope: Scope, client: str) -> None:
         """Raise RefusedError for what may not be asked, or not by this client."""
@@ -236,13 +238,22 @@ def _guarded(send: Send) -> Send:
     return with_headers
 
 
+def _without_body(send: Send) -> Send:
+    """Return a `send` for HEAD: the answer to GET, its headers as they are, without its body."""
+
+    async def bare(message: Message) -> None:
+        await send({**message, "body": b""} if message["type"] == "http.response.body" else message)
+
+    return bare
+
+
 async def _show_the_way_in(send: Send) -> None:
     headers = [(b"location", ENTER.encode()), (b"content-length", b"0")]
     await send({"type": "http.response.start", "status": 303, "headers": headers})
     await send({"type": "http.response.body", "body": b""})
 
 
-async def _refuse(send: Send, refusal: RefusedError, method: str) -> None:
+async def _refuse(send: Send, refusal: RefusedError) -> None:
     body = refusal.body()
     headers: list[tuple[bytes, bytes]] = [
         (b"content-type", MEDIA_TYPE.encode()),
@@ -253,4 +264,4 @@ async def _refuse(send: Send, refusal: RefusedError, method: str) -> None:
         headers.append((b"connection", b"close"))  # the rest of the body is not waited for
     start: dict[str, Any] = {"type": "http.response.start", "status": refusal.status, "headers": headers}
     await send(start)
-    await send({"type": "http.response.body", "body": b"" if method == "HEAD" else body})
+    await send({"type": "http.response.body", "body": body})

@@ -27,7 +27,8 @@ class Settings(NamedTuple):
     `folder` is served, with `build` in it as the build that is meant if none is named; None serves nothing but what is
     posted. `allowed` are further names that this machine goes by. A body has at most `body` bytes and is sent within
     `body_seconds`. `benches` processes answer, `seconds` each; `queue` more requests may wait, `at_once` of one client.
-    An answering process may take `memory` bytes of addresses. `workers` server processes share the work.
+    An answering process may take `memory` bytes of addresses. `workers` server processes share the work, and the folder
+    `journal`, in which they note what was accepted so that it can be undone; without one each process has its own.
     """
 
     host: str = "127.0.0.1"
@@ -44,6 +45,7 @@ class Settings(NamedTuple):
     at_once: int = 64
     memory: int = 4 * 1024**3
     workers: int = 1
+    journal: str = ""
 
     @property
     def loopback(self) -> bool:

@@ -3,11 +3,18 @@
 import os
 import shutil
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
+from urllib.parse import urlencode
 
 import pytest
 
+from fitcheck.build.assemble import assemble
+from fitcheck.build.load import load
+from fitcheck.checks.context import Context
+from fitcheck.checks.run import check_context
+from fitcheck.service.page.keys import names_of
 from tests.service.answer_schemas import DEMO
 from tests.service.server import running
 
@@ -56,6 +63,13 @@ def garage(server: Garage) -> Garage:
     for file in DEMO.iterdir():
         shutil.copyfile(file, server.folder / file.name)
     return server
+
+
+@cache
+def finding(number: int) -> str:
+    """Return the address at which the page looks at a finding of the demo car, by its number now."""
+    report = check_context(Context(assemble(load(DEMO))))
+    return f"/?{urlencode({'at': f'finding {names_of(report.findings)[number - 1]}'})}"
 
 
 class Told:

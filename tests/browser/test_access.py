@@ -1,16 +1,20 @@
 """The page for everybody: by keyboard, read aloud, in the dark, on a phone, on paper, without its script."""
 
-from pathlib import Path
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import Garage
+from tests.browser.conftest import Garage, Told, finding
 
 pytestmark = pytest.mark.slow
 
-STATES = ("/", "/?at=finding+1", "/?at=tee_axle&words=tee&act=tee", "/?view=plan&tag=tee_axle&part=tee-axle-bubble")
+STATES = (
+    "/",
+    finding(1),
+    "/?at=tee_axle&words=tee&act=tee",
+    "/?view=plan&tag=tee_axle&part=tee-axle-bubble",
+    "/?variant=as_corrected&at=tee_axle",
+)
 PHONE = {"width": 320, "height": 640}
 KEYS_TO_A_CHANGE = 400
 SETTLED_MS = 400
@@ -41,6 +45,27 @@ def test_no_violation_where_there_is_trouble(page: Page, garage: Garage) -> None
     assert _violations(page) == []
     page.get_by_role("link", name="Leave the file as it is now").click()
     expect(page.locator("#findings")).to_contain_text("The build cannot be read")
+    assert _violations(page) == []
+
+
+@pytest.mark.parametrize("data", [None, b"build: 1\nname: \xff\n"])
+def test_no_violation_where_the_build_is_gone(page: Page, garage: Garage, told: Told, data: bytes | None) -> None:
+    """Nor on the page that stands for a build that is not there, or is not UTF-8."""
+    garage.build.unlink()
+    if data is not None:
+        garage.build.write_bytes(data)
+    page.goto(garage.url)
+    expect(page.locator(".box")).to_contain_text("line 2, column 7" if data is not None else "The build is not there")
+    assert _violations(page) == []
+    told.words.clear()  # the browser notes the status
+
+
+def test_no_violation_where_a_link_is_old(page: Page, garage: Garage) -> None:
+    """Nor where an old link is told as such."""
+    link = page.locator("#findings h3 a").last
+    garage.build.write_text(f"{garage.build.read_text()}# more\n")
+    link.click()
+    expect(page.locator("#panel")).to_contain_text("The build has changed since this link was made.")
     assert _violations(page) == []
 
 
@@ -103,21 +128,6 @@ def test_phone(browser: Browser, garage: Garage) -> None:
     )
     assert small == []  # WCAG 2.2, 2.5.8: targets of 24 px at least
     context.close()
-
-
-def test_paper(page: Page, tmp_path: Path) -> None:
-    """What is printed has the drawing, the findings, the parts and every sheet, and no button or field."""
-    pymupdf = pytest.importorskip("pymupdf", reason="pymupdf is not installed: what is printed was not read")
-    page.pdf(path=tmp_path / "page.pdf", format="A4")
-    printed = pymupdf.open(tmp_path / "page.pdf")
-    text = "\n".join(sheet.get_text() for sheet in printed)
-    assert "Dunlin" in text
-    for words in ("mc_front", "runs in loose and strips in", "Not checked", "Slide on from end A", "tee-axle-double"):
-        assert words in text
-    for words in ("Undo", "Save", "Show what it changes", "Larger", "# Dunlin: an invented car."):
-        assert words not in text
-    for sheet in printed:
-        assert all(block[2] <= sheet.rect.width + 1.0 for block in sheet.get_text("blocks"))
 
 
 def test_without_script(browser: Browser, garage: Garage) -> None:

@@ -6,7 +6,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Garage, Told
+from tests.browser.conftest import Garage, Told, finding
 
 pytestmark = pytest.mark.slow
 
@@ -15,7 +15,8 @@ EVIL = "<img src=x onerror=evil()><script>evil()</script></textarea></title></sv
 WATCH = "window.__evil = 0; window.evil = () => { window.__evil += 1; };"
 AT = (
     "",
-    "?at=finding+1",
+    finding(1),
+    "?variant=as_corrected",
     "?at=tee_axle&words=tee",
     "?at=hose_axle",
     "?view=plan",
@@ -38,7 +39,7 @@ def test_hostile_files(page: Page, garage: Garage, at: str) -> None:
         file = garage.folder / name
         file.write_text(_everywhere(file.read_text()))
     page.add_init_script(WATCH)
-    page.goto(f"{garage.url}/{at}")
+    page.goto(f"{garage.url}/{at.removeprefix('/')}")
     assert page.inner_text("h1") == EVIL.replace("\u202e", "\\u202e")
     assert EVIL.replace("\u202e", "\\u202e") in page.inner_text("main")
     assert page.evaluate("[window.__evil, document.images.length, document.querySelectorAll('script').length]") == [
@@ -68,8 +69,10 @@ def test_hostile_addresses(page: Page, garage: Garage) -> None:
         f"tag={evil}&part={evil}",
         f"changes={evil}&act={evil}",
         f"at=tee_axle&words={evil}&act={evil}",
+        f"variant={evil}",
+        f"at=finding+{evil}",
     ):
-        page.goto(f"{garage.url}/?view={evil}&file={evil}&said={evil}&{said}")
+        page.goto(f"{garage.url}/?view={evil}&file={evil}&of={evil}&{said}")
         assert page.evaluate("[window.__evil, document.images.length]") == [0, 0]
         assert page.locator("#panel").inner_text()
 

@@ -59,8 +59,8 @@ def test_says_who_can_reach_it(tmp_path: Path) -> None:
     process = subprocess.Popen(words, stderr=subprocess.PIPE, text=True, cwd=tmp_path)
     assert process.stderr is not None
     told = [process.stderr.readline() for _ in range(3)]
-    process.kill()
-    process.communicate()
+    process.terminate()
+    process.communicate(timeout=60)
     assert told[0] == "fitcheck serves what is posted; no folder\n"
     assert told[1].startswith("at http://0.0.0.0:")
     assert told[2] == "other machines can reach it: every request has to bring the token\n"

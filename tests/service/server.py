@@ -47,8 +47,8 @@ def _ready(process: "subprocess.Popen[str]") -> str:
     end = time.monotonic() + _PATIENCE
     while True:
         try:
-            urlopen(f"{found[1]}/api/nothing", timeout=5)
-        except (URLError, ConnectionError) as error:  # server processes take over the port from the one that told it
+            urlopen(f"{found[1]}/api/nothing", timeout=_PATIENCE)  # it listens already, and answers once it is ready
+        except (URLError, ConnectionError) as error:
             if hasattr(error, "code"):
                 return found[1]
         assert time.monotonic() < end, told

@@ -6,7 +6,7 @@ from fitcheck.build.assemble import assemble
 from fitcheck.checks.context import Context
 from fitcheck.checks.run import check_context
 from fitcheck.naming import hint
-from fitcheck.reports.plain_json import compact_text, json_text
+from fitcheck.reports.plain_json import compact_text, json_text, plain_text
 from fitcheck.service.answers.source import Answer, AskedError, Options, Source
 
 
@@ -19,7 +19,7 @@ def check(source: Source, options: Options) -> Answer:
     report = check_context(context)
     if options["remedies"] != "none" and (report.failed or report.count("warning")):
         report = with_remedies(context, report, MOST_PROPOSED if options["remedies"] == "all" else 1)
-    return Answer(compact_text(check_value(report)), 1 if report.failed else 0)
+    return Answer(plain_text(check_value(report)), 1 if report.failed else 0)
 
 
 def bom(source: Source, options: Options) -> Answer:

@@ -6,24 +6,20 @@ from typing import TYPE_CHECKING, Any
 from fitcheck.build.assemble import assemble
 from fitcheck.build.load import Build
 from fitcheck.checks.context import Context
-from fitcheck.checks.run import check_context
 from fitcheck.naming import hint
 from fitcheck.reports.plain_json import compact_text
 from fitcheck.service.answers.said import moment, quantity
 from fitcheck.service.answers.source import Answer, AskedError, Options, Source
 
 if TYPE_CHECKING:
-    from fitcheck.bom.ordering.change import PlanChange
     from fitcheck.build.graph import End, PortGraph
-    from fitcheck.hydraulics.change import Changed
     from fitcheck.remedies.bridge import Duty
 
 
 def swap(source: Source, options: Options) -> Answer:
     """Return what an exchange of parts changes."""
-    from fitcheck.bom.change import compare
-    from fitcheck.bom.take_off import take_off
-    from fitcheck.remedies.choose import with_remedies
+    from fitcheck.build.variants import swapped_document
+    from fitcheck.remedies.exchanged import exchanged
     from fitcheck.reports.swap_text import swap_value
 
     swaps: Mapping[str, str] = options["swaps"]
@@ -31,60 +27,17 @@ def swap(source: Source, options: Options) -> Answer:
         raise AskedError("text: a variant has no text of its own: leave one of the two out")
     builds = (source.build(), source.build(swaps))
     _known_parts(builds[1], swaps)
-    before, after = (Context(assemble(build)) for build in builds)
-    reports = [check_context(before), check_context(after)]
-    if reports[1].failed or reports[1].count("warning"):
-        reports[1] = with_remedies(after, reports[1])
-    change = compare(take_off(before.graph), take_off(after.graph))
-    purchase = _purchase(before, after, options["on"])
-    value = swap_value(reports[0], reports[1], change, purchase, _pedal(before, after))
+    found = exchanged(*builds, moment("on", options["on"]))
+    value = swap_value(*found)
     if options["text"]:
-        value["text"] = swapped_text(source, swaps)
-    return Answer(compact_text(value), 1 if reports[1].failed else 0)
-
-
-def swapped_text(source: Source, swaps: Mapping[str, str]) -> str:
-    """Return the text of a build file with other parts in it; every other byte is as it was."""
-    from fitcheck.build.variants import swap_path
-    from fitcheck.edits import replace_scalar
-    from fitcheck.sources import parse
-
-    document = source.document()
-    for tag, part in swaps.items():
-        document = parse(replace_scalar(document, swap_path(document, tag), part), document.name)
-    return document.text
+        value["text"] = swapped_document(source.document(), swaps).text
+    return Answer(compact_text(value), 1 if found.after.failed else 0)
 
 
 def _known_parts(build: Build, swaps: Mapping[str, str]) -> None:
     for part in swaps.values():
         if part not in build.shelf:
             raise AskedError(f"swaps: no catalog has a part {part!r}{hint(part, build.shelf.ids())}")
-
-
-def _purchase(before: Context, after: Context, on: str | None) -> "PlanChange | str | None":
-    if not before.file.offers and not after.file.offers:
-        return None
-    from fitcheck.bom.nesting.record import NoSolverError
-    from fitcheck.bom.ordering.change import compare_plans
-    from fitcheck.bom.ordering.market import Terms
-    from fitcheck.bom.ordering.shop import planned
-    from fitcheck.bom.ordering.solve import NoPlanError
-
-    terms = Terms(moment("on", on))
-    try:
-        return compare_plans(planned(before.graph, terms), planned(after.graph, terms))
-    except (NoSolverError, NoPlanError) as error:
-        return str(error)
-
-
-def _pedal(before: Context, after: Context) -> "Changed | None":
-    from fitcheck.hydraulics.answer import answer, has_pedal
-
-    if not has_pedal(before.file) and not has_pedal(after.file):
-        return None
-    from fitcheck.hydraulics.change import changed
-
-    return changed(*(answer(context.graph, circuits=context.circuits) for context in (before, after)))
 
 
 def replacements(source: Source, options: Options) -> Answer:
@@ -107,6 +60,7 @@ def replacements(source: Source, options: Options) -> Answer:
         "fitcheck swap",
         f" --variant {source.variant}" if source.variant else "",
         prices is not None,
+        context.units,
     )
     return Answer(replacements_json(listing))
 

@@ -1,9 +1,11 @@
 """The purchase plan."""
 
-from typing import TYPE_CHECKING
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
 
 from fitcheck.build.assemble import assemble
 from fitcheck.checks.context import Context
+from fitcheck.checks.findings import Report
 from fitcheck.checks.run import check_context
 from fitcheck.reports.plain_json import compact_text
 from fitcheck.service.answers.checks import cured_context
@@ -12,32 +14,63 @@ from fitcheck.service.answers.source import Answer, AskedError, Options, Source
 
 if TYPE_CHECKING:
     from fitcheck.bom.ordering.market import Terms
+    from fitcheck.bom.ordering.record import Plan, Readiness, TradeOff
+
+
+class Purchase(NamedTuple):
+    """A plan with the days on which circuits can be finished, or the `rows` of what waiting saves, as of the day `on`.
+
+    `errors` are findings at level error in the build that is bought for.
+    """
+
+    build: str
+    on: date
+    errors: int
+    planned: "tuple[Plan, Readiness] | None"
+    rows: "tuple[TradeOff, ...]" = ()
+
+    @property
+    def lacks(self) -> bool:
+        """Whether something cannot be had or is not known."""
+        from fitcheck.bom.ordering.shop import lacking
+
+        if self.planned is None:
+            return any(row.missing for row in self.rows)
+        return lacking(self.planned[0])
 
 
 def order(source: Source, options: Options) -> Answer:
     """Return what to buy where, what it costs, when each circuit can be finished."""
-    from fitcheck.bom.ordering.plan import purchase_plan, soonest, trade_off
-    from fitcheck.bom.ordering.readiness import readiness
-    from fitcheck.bom.ordering.shop import shop_of
     from fitcheck.reports.order_json import order_value, trade_off_json
 
+    made = purchase_of(Context(assemble(source.build())), options)
+    code = 1 if made.errors or made.lacks else 0
+    if made.planned is None:
+        return Answer(trade_off_json(made.build, made.rows, made.on), code)
+    return Answer(compact_text(order_value(*made.planned, made.errors)), code)
+
+
+def purchase_of(context: Context, options: Options, report: Report | None = None) -> Purchase:
+    """Return what a request asks to be planned for a build; `report` is what is found in it, if that is known.
+
+    Raises:
+        AskedError: the build names no offers, or the terms make no sense.
+    """
+    from fitcheck.bom.ordering.plan import trade_off
+    from fitcheck.bom.ordering.shop import planned, shop_of
+
     terms = terms_of(options)
-    build = source.build()
-    if not build.file.offers:
+    if not context.file.offers:
         raise AskedError("the build names no offers: add `offers: [offers.yaml]`, and such a file")
-    context = Context(assemble(build))
     if options["with_remedies"]:
-        context = cured_context(context)
-    errors = check_context(context).count("error")
+        context, report = cured_context(context), None
+    errors = (report or check_context(context)).count("error")
     shop = shop_of(context.graph, spares=options["spares"], consumables=options["consumables"])
+    on = terms.on.date()
     if options["aim"] == "trade-off":
-        rows = trade_off(shop, terms)
-        code = 1 if errors or any(row.missing for row in rows) else 0
-        return Answer(trade_off_json(shop.build, rows, terms.on.date()), code)
-    plan = soonest(shop, terms) if options["aim"] == "soonest" else purchase_plan(shop, terms)
-    unknown = any(need.unknown and need.unit != "ml" for need in plan.needs)
-    ready = readiness(context.graph, plan, shop.stock)
-    return Answer(compact_text(order_value(plan, ready, errors)), 1 if errors or plan.missing or unknown else 0)
+        return Purchase(shop.build, on, errors, None, trade_off(shop, terms))
+    soon = options["aim"] == "soonest"
+    return Purchase(shop.build, on, errors, planned(context.graph, terms, shop, soon=soon))
 
 
 def terms_of(options: Options) -> "Terms":

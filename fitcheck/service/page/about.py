@@ -10,43 +10,44 @@ from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
 from fitcheck.checks.joint_facts import JointFacts
 from fitcheck.checks.joint_words import describe
+from fitcheck.measures import torque_text
 from fitcheck.naming import hint
 from fitcheck.quantities import render
 from fitcheck.reports.plain import number
 from fitcheck.reports.plain_json import compact_text, plain
 from fitcheck.service.answers.source import Answer, MissingError, Options, Source
 from fitcheck.service.page.known import Looked, looked
-from fitcheck.service.page.told import finding_value
+from fitcheck.service.page.told import finding_value, finding_values, verdict_of
 
 _MOST_REMEDIES: Final = 6
 _MOST_PARTS: Final = 8
 
 
 def about(source: Source, options: Options) -> Answer:
-    """Return what there is to know of `at`: `finding 3`, a tag, or the ends of a joint.
+    """Return what there is to know of `at`: `finding` with its name, a tag, or the ends of a joint.
 
     Raises:
         MissingError: nothing here is called so.
     """
-    found, at, path = looked(source, options), options["at"], source.path or ""
+    found, at = looked(source, options), options["at"]
     if at.startswith("finding "):
-        return Answer(compact_text(_of_finding(found, at.removeprefix("finding "), path)))
+        return Answer(compact_text(_of_finding(found, at.removeprefix("finding "))))
     joint = _joint_of(found, at.split(" "))
     if joint is not None:
-        return Answer(compact_text(_of_joint(found, joint, path)))
-    return Answer(compact_text(_of_thing(found, tag_of(at), path)))
+        return Answer(compact_text(_of_joint(found, joint)))
+    return Answer(compact_text(_of_thing(found, tag_of(at))))
 
 
-def _of_finding(found: Looked, said: str, path: str) -> dict[str, Any]:
-    count = len(found.report.findings)
-    if not (said.isascii() and said.isdigit() and 0 < int(said[:9]) <= count):
-        raise MissingError(f"there is no finding {said[:20]!r} here; there are {count}")
-    finding = found.report.findings[int(said) - 1]
+def _of_finding(found: Looked, name: str) -> dict[str, Any]:
+    if name not in found.names:
+        raise MissingError(f"the build has no finding of this name now: {name[:80]}")
+    number = found.names.index(name) + 1
+    finding = found.report.findings[number - 1]
     joint = _joint_of(found, finding.at)
     return {
         "kind": "finding",
         "title": finding.message,
-        "finding": finding_value(int(said), finding, path),
+        "finding": finding_value(number, finding, found),
         "joint": _joint_value(found, joint) if joint is not None else None,
         "evidence": list(_flat(plain(finding.evidence))),
         "remedies": list(_remedies(found, finding)),
@@ -55,18 +56,18 @@ def _of_finding(found: Looked, said: str, path: str) -> dict[str, Any]:
     }
 
 
-def _of_joint(found: Looked, joint: Joint, path: str) -> dict[str, Any]:
+def _of_joint(found: Looked, joint: Joint) -> dict[str, Any]:
     return {
         "kind": "joint",
         "title": " and ".join(joint.refs),
         "joint": _joint_value(found, joint),
         "unchecked": _unchecked(found, lambda ref: ref in joint.refs),
-        "findings": [each for each in _numbered(found, path) if set(each["at"]) & set(joint.refs)],
+        "findings": [each for each in finding_values(found) if set(each["at"]) & set(joint.refs)],
         "tags": list(dict.fromkeys(end.tag for end in joint.ends)),
     }
 
 
-def _of_thing(found: Looked, tag: str, path: str) -> dict[str, Any]:
+def _of_thing(found: Looked, tag: str) -> dict[str, Any]:
     from fitcheck.reports.parts_text import facts
 
     graph = found.context.graph
@@ -82,11 +83,12 @@ def _of_thing(found: Looked, tag: str, path: str) -> dict[str, Any]:
         "what": item.part.kind if item.part is not None else "in no catalog",
         "description": item.part.description if item.part is not None else "",
         "facts": [list(each) for each in facts(item.part)] if item.part is not None else [],
-        "line": place.line if place.file == path else None,
+        "line": place.line if place.file == found.path else None,
         "ends": [
-            {**_end(end), "joints": [list(joint.refs) for joint in graph.joints_at.get(end.ref, ())]} for end in ends
+            {**_end(end, graph.unit), "joints": [list(joint.refs) for joint in graph.joints_at.get(end.ref, ())]}
+            for end in ends
         ],
-        "findings": [each for each in _numbered(found, path) if tag in map(tag_of, each["at"])],
+        "findings": [each for each in finding_values(found) if tag in map(tag_of, each["at"])],
         "unchecked": _unchecked(found, lambda ref: tag_of(ref) == tag),
         "others": _others(found, tag),
     }
@@ -96,10 +98,6 @@ def _unchecked(found: Looked, here: Callable[[str], bool]) -> list[list[str]]:
     """Return what was not looked at here: rule, and the field that is missing."""
     gaps = ((each.rule, each.missing) for each in found.report.unchecked if any(map(here, each.at)))
     return [list(each) for each in dict.fromkeys(gaps)]
-
-
-def _numbered(found: Looked, path: str) -> list[dict[str, Any]]:
-    return [finding_value(place, each, path) for place, each in enumerate(found.report.findings, 1)]
 
 
 def _joint_of(found: Looked, at: Sequence[str]) -> Joint | None:
@@ -119,7 +117,7 @@ def _joint_value(found: Looked, joint: Joint) -> dict[str, Any]:
     needs = found.context.fixings(joint)
     value: dict[str, Any] = {
         "kind": joint.kind,
-        "ends": [_end(end) for end in joint.ends],
+        "ends": [_end(end, found.context.unit) for end in joint.ends],
         "flare": needs.flare,
         "fixings": [
             {"word": item.word, "many": item.quantity, "part": item.part.id if item.part is not None else None}
@@ -127,32 +125,31 @@ def _joint_value(found: Looked, joint: Joint) -> dict[str, Any]:
             for item in needs.items
         ],
         "torque": None,
-        "verdict": "not judged: an end of it is not known",
+        "verdict": _verdict(found, joint, fact),
         "rule": None,
         "level": None,
         "looked": [],
     }
     if torque is not None:
-        low, high = (number(each / 1000.0) for each in (torque.low_n_mm, torque.high_n_mm))
-        value["torque"] = {"span": f"{low} to {high} N m" if low != high else f"{low} N m", "mark": torque.mark}
+        span = torque_text(torque.low_n_mm, torque.high_n_mm, found.context.units)
+        value["torque"] = {"span": span, "mark": torque.mark}
     if fact is not None:
         value |= {"rule": fact.rule, "level": fact.level if fact.rule is not None else None}
-        value |= {"verdict": fact.message or _fits(found, fact)}
         value |= {"looked": sorted(fact.looked)}
     return value
 
 
-def _fits(found: Looked, fact: JointFacts) -> str:
-    """Return the verdict on a joint that has no fault of its own: how far it was looked at, and what else names it."""
-    refs = set(fact.joint.refs)
-    words = "fits: nothing is wrong in what was looked at"
-    if fact.unchecked or any(refs & set(each.at) for each in found.report.unchecked):
-        words = "fits in what was looked at; not all was"
+def _verdict(found: Looked, joint: Joint, fact: JointFacts | None) -> str:
+    """Return the verdict on a joint; of one that has no fault of its own also what else names it."""
+    refs = set(joint.refs)
+    words = verdict_of(fact, any(refs & set(each.at) for each in found.report.unchecked))
+    if fact is None or fact.rule is not None:
+        return words
     numbers = [str(place) for place, each in enumerate(found.report.findings, 1) if refs & set(each.at)]
     return f"{words}; named by finding {', '.join(numbers)}" if numbers else words
 
 
-def _end(end: End) -> dict[str, Any]:
+def _end(end: End, unit: str) -> dict[str, Any]:
     """Return an end of a joint, with everything that decides whether it fits."""
     part, port = end.fitted.part, end.port
     rows: list[tuple[str, str]] = []
@@ -163,8 +160,10 @@ def _end(end: End) -> dict[str, Any]:
     if port is not None:
         rows += [("thread", f"{port.thread.designation} {port.gender or ''}".strip())] if port.thread else []
         rows += [("seat", port.seat)] if port.seat else []
-        sizes = {"tube": port.tube, "hose": port.hose, "eye": port.eye, "depth": port.depth, "length": port.length}
+        sizes = {"tube": port.tube, "hose": port.hose, "eye": port.eye}
         rows += [(name, render(value, "length")) for name, value in sizes.items() if value is not None]
+        ways = {"depth": port.depth, "length": port.length}
+        rows += [(name, render(value, "length", f"1 {unit}")) for name, value in ways.items() if value is not None]
     if end.stated is not None:
         said = {"flare": end.stated.flare, "nut": end.stated.nut, "sleeve": end.stated.sleeve}
         rows += [(f"{name}, stated", value) for name, value in said.items() if value]

@@ -10,7 +10,8 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Report
 from fitcheck.checks.run import check_context
 from fitcheck.service.answers.source import Options, Source
-from fitcheck.service.page.drawn import drawn
+from fitcheck.service.page.drawn import Links, drawn
+from fitcheck.service.page.keys import names_of
 
 if TYPE_CHECKING:
     from fitcheck.bom.record import Bom
@@ -23,8 +24,10 @@ _known: "OrderedDict[str, Looked]" = OrderedDict()
 class Looked:
     """A build and what is said of it; each thing is worked out once, and only if it is asked for."""
 
-    def __init__(self, source: Source) -> None:
+    def __init__(self, source: Source, key: str) -> None:
         self.path = source.path or ""
+        self.key = key
+        self.variant = source.variant or ""
         self.context = Context(assemble(source.build()))
         self._drawings: dict[str, str] = {}
 
@@ -32,6 +35,11 @@ class Looked:
     def report(self) -> Report:
         """What the rules say."""
         return check_context(self.context)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """What tells each finding of the report from others, in their order."""
+        return names_of(self.report.findings)
 
     @cached_property
     def bom(self) -> "Bom":
@@ -50,21 +58,24 @@ class Looked:
     def drawing(self, view: str) -> str:
         """Return a drawing for within the page."""
         if view not in self._drawings:
-            self._drawings[view] = drawn(self.context, self.report, view, "/")
+            links = Links(view, self.variant, self.key, self.names)
+            self._drawings[view] = drawn(self.context, self.report, links)
         return self._drawings[view]
 
 
 def looked(source: Source, options: Options) -> Looked:
-    """Return a build that is known by `options["key"]`, or read it; a key is the same only for the same texts.
+    """Return a build, or the variant that is asked for, that is known by `options["key"]`, or read it.
+
+    A key is the same only for the same texts.
 
     Raises:
         InputError: a file cannot be read or is not what it must be; every problem has its place.
     """
     key: str = options["key"]
-    day = f"{date.today().isoformat()} {key}"
+    day = f"{date.today().isoformat()} {key} {source.variant or ''}"
     found = _known.get(day)
     if found is None:
-        found = _known[day] = Looked(source)
+        found = _known[day] = Looked(source, key)
     _known.move_to_end(day)
     while len(_known) > _MOST:
         _known.popitem(last=False)

@@ -1,27 +1,33 @@
 """The routes of the page: what it shows, what it changes, what it is drawn with."""
 
 import asyncio
+from collections.abc import Awaitable, Callable
 from pathlib import Path
 from typing import Any, Final
 
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
+from starlette.concurrency import run_in_threadpool
 
 from fitcheck.files import SUFFIXES, Fence
 from fitcheck.service.folder import Folder
-from fitcheck.service.page.desk import ChangedError, Desk
+from fitcheck.service.page.desk import ChangedError, Desk, OtherError
 from fitcheck.service.page.doors import COOKIE, ENTER, key_of, same
 from fitcheck.service.page.forms import fields_of
+from fitcheck.service.page.heard import heard, say, told
 from fitcheck.service.page.lines import as_written, compared
+from fitcheck.service.page.paper import FOOT, foot_style
 from fitcheck.service.page.sheet import Sheet, static_files
-from fitcheck.service.page.snapshot import Snapshot
+from fitcheck.service.page.snapshot import GoneError, Snapshot
 from fitcheck.service.page.wanted import Wanted, parts_of
 from fitcheck.service.problems import RefusedError
 from fitcheck.service.settings import Settings
+from fitcheck.trees import InputError
 
 HEADERS: Final = {"Referrer-Policy": "same-origin"}
 """With the stricter policy of the API browsers would not name the origin of a form that is sent without the script."""
 _YEAR: Final = 365 * 24 * 3600
+_FOR_EVER: Final = {"Cache-Control": f"private, max-age={_YEAR}, immutable"}
 
 
 def page_of(settings: Settings) -> tuple[APIRouter, Desk | None]:
@@ -32,12 +38,29 @@ def page_of(settings: Settings) -> tuple[APIRouter, Desk | None]:
         _add_door(routes, settings)
     if settings.folder is None:
         return routes, None
-    page = _Page(Desk(Folder(Fence(Path(settings.folder), SUFFIXES), settings.build)), settings)
-    routes.add_api_route("/", page.show, methods=["GET"])
+    page = _Page(Desk(Folder(Fence(Path(settings.folder), SUFFIXES), settings.build), settings.journal), settings)
+    routes.add_api_route("/", _while_there(page.show), methods=["GET"])
     routes.add_api_route("/page/state", page.state, methods=["GET"])
-    for name in ("look", "text", "accept", "undo", "redo"):
-        routes.add_api_route(f"/page/{name}", getattr(page, name), methods=["POST"])
+    routes.add_api_route("/page/look", page.look, methods=["POST"])
+    for name in ("text", "accept", "undo", "redo"):
+        routes.add_api_route(f"/page/{name}", _while_there(getattr(page, name)), methods=["POST"])
     return routes, page.desk
+
+
+def _while_there(act: Callable[[Request], Awaitable[Response]]) -> Callable[[Request], Awaitable[Response]]:
+    """Return what a route does; where the build is gone it shows a page that says so, and what was typed meanwhile."""
+
+    async def answer(request: Request) -> Response:
+        try:
+            return await act(request)
+        except GoneError as gone:
+            if "fitcheck-parts" in request.headers:
+                raise  # the script keeps the page that is open
+            typed = (await fields_of(request, None)).get("text", "") if request.method == "POST" else ""
+            html = Sheet.gone(gone.build, gone.detail, gone.more.get("problems", ()), typed)
+            return HTMLResponse(html, gone.status, HEADERS)
+
+    return answer
 
 
 def _add_static(routes: APIRouter) -> None:
@@ -47,7 +70,11 @@ def _add_static(routes: APIRouter) -> None:
         if found is None:
             raise RefusedError("not-found", "there is no such file")
         media, data = found
-        return Response(data, headers={"Cache-Control": f"private, max-age={_YEAR}, immutable"}, media_type=media)
+        return Response(data, headers=_FOR_EVER, media_type=media)
+
+    @routes.get(FOOT)
+    async def foot(says: str = "") -> Response:
+        return Response(foot_style(says), headers=_FOR_EVER, media_type="text/css; charset=utf-8")
 
 
 def _add_door(routes: APIRouter, settings: Settings) -> None:
@@ -77,17 +104,25 @@ class _Page:
 
     async def show(self, request: Request) -> Response:
         """Answer with the page, or with the parts of it that a script asks for."""
-        return await self._shown(request, await self.desk.now(), Wanted.of(request.query_params))
+        wanted, said = Wanted.read(request.query_params), heard(request)
+        now = await self.desk.now(wanted.variant)
+        answer = await self._shown(request, now, wanted, heard=said)
+        if wanted.tries:  # while the reader looks at it
+            self.desk.prepare(now, wanted.change, **self.sheet.once_accepted(wanted))
+        return told(answer) if said is not None and b'<div id="notice"' in answer.body else answer
 
     async def state(self) -> Response:
-        """Answer with a hash over the served files: another one says that something was written."""
-        now = await self.desk.now()
+        """Answer with a hash over the served files: another one if something was written, none if the build is gone."""
+        try:
+            now = await self.desk.now()
+        except GoneError as gone:
+            return JSONResponse({"key": "", "gone": gone.detail})
         return JSONResponse({"key": now.key})
 
     async def look(self, request: Request) -> Response:
         """Answer with what is wrong with a text that is being written, each with its line and column."""
         fields = await fields_of(request, self.settings.token)
-        now = await self.desk.now()
+        now = await self.desk.now(Wanted.read(fields).variant)
         file = _file(now, fields)
         typed = as_written(fields.get("text", ""), now.files[file].text)
         said = await self.desk.ask(now.with_text(file, typed), "look", file=file)
@@ -97,8 +132,7 @@ class _Page:
 
     async def text(self, request: Request) -> Response:
         """Show what a text changes, or write it."""
-        fields = await fields_of(request, self.settings.token)
-        now, wanted = await self.desk.now(), Wanted.of(fields)
+        now, wanted, fields = await self._asked(request)
         file = _file(now, fields)
         typed = as_written(fields.get("text", ""), now.files[file].text)
         if fields.get("do") != "save":
@@ -117,8 +151,7 @@ class _Page:
 
     async def accept(self, request: Request) -> Response:
         """Write a change that was seen."""
-        fields = await fields_of(request, self.settings.token)
-        now, wanted = await self.desk.now(), Wanted.of(fields)
+        now, wanted, fields = await self._asked(request)
         was = fields.get("was", "")
         if now.files[now.build].sha256 != was:
             there = now.files[now.build]
@@ -128,7 +161,8 @@ class _Page:
             return await self._shown(request, now, wanted, status=409, again=True)
         changed = await self.desk.ask(now, "changed", **wanted.change)
         if not changed.good:
-            return await self._shown(request, now, wanted, status=422)
+            status = 503 if changed.unanswered else 422
+            return await self._shown(request, now, wanted, status=status, unwritten=changed.why)
         text = changed.value["text"]
         return await self._write(request, wanted, now.build, text, was, wanted.act_words)
 
@@ -140,30 +174,48 @@ class _Page:
         """Make the last undone change again."""
         return await self._move(request, back=False)
 
-    async def _move(self, request: Request, back: bool) -> Response:
+    async def _asked(self, request: Request) -> tuple[Snapshot, Wanted, dict[str, str]]:
+        """Return the files now, what is to be shown and the fields of a form."""
         fields = await fields_of(request, self.settings.token)
-        wanted, step = Wanted.of(fields), self.desk.history.last(back)
-        meant = fields.get("back" if back else "on")
-        if meant is not None and meant != (step.name if step is not None else ""):
-            other = "undone" if back else "done again"
-            return await self._shown(request, await self.desk.now(), wanted, status=409, other=other)
+        wanted = Wanted.read(fields)
+        return await self.desk.now(wanted.variant), wanted, fields
+
+    async def _move(self, request: Request, back: bool) -> Response:
+        now, wanted, fields = await self._asked(request)
+        step = self.desk.history.steps().last(back)
         try:
-            moved = await self.desk.move(back)
+            moved = await self.desk.move(back, fields.get("back" if back else "on"))
+        except OtherError:
+            other = "undone" if back else "done again"
+            return await self._shown(request, now, wanted, status=409, other=other)
         except ChangedError as error:
             assert step is not None
             mine = self.desk.history.version(step.before if back else step.after) or ""
             return await self._conflict(request, error, wanted, mine, mine)
-        said = ("undone" if back else "redone") if moved is not None else ""
-        return _back(wanted.link("notice", said=said, at=wanted.at))
+        except (InputError, RefusedError) as error:
+            return await self._unwritten(request, wanted, error)
+        answer = _back(wanted)
+        return say(answer, "undone" if back else "redone", moved.name) if moved is not None else answer
 
     async def _write(self, request: Request, wanted: Wanted, file: str, text: str, was: str, words: str) -> Response:
+        typed = {"typed": text, "was": was} if words == f"edit {file}" else {}
         try:
-            await self.desk.write(file, text, was, words)
+            step = await self.desk.write(file, text, was, words)
         except ChangedError as error:
-            base = self.desk.history.version(was)
-            typed = {"typed": text, "was": was} if words == f"edit {file}" else {}
-            return await self._conflict(request, error, wanted, base, text, **typed)
-        return _back(wanted.link("notice", said="done", at=wanted.at if not wanted.at.startswith("finding ") else ""))
+            return await self._conflict(request, error, wanted, self.desk.history.version(was), text, **typed)
+        except (InputError, RefusedError) as error:
+            return await self._unwritten(request, wanted, error, **typed)
+        shown = wanted if not wanted.finding else wanted._replace(at="", of="")
+        return say(_back(shown), "done", step.name if step is not None else "")
+
+    async def _unwritten(
+        self, request: Request, wanted: Wanted, error: InputError | RefusedError, **more: Any
+    ) -> Response:
+        """Say that nothing was written, and why; what was typed stays in the text."""
+        why = error.detail if isinstance(error, RefusedError) else str(error.problems[0])
+        return await self._shown(
+            request, await self.desk.now(wanted.variant), wanted, status=422, unwritten=why, **more
+        )
 
     async def _conflict(
         self,
@@ -182,15 +234,18 @@ class _Page:
             "theirs": compared(base, error.there) if base is not None and mine != base else None,
             "rows": compared(error.there, mine) if mine is not None else None,
         }
-        now = await self.desk.now()
+        now = await self.desk.now(wanted.variant)
         return await self._shown(request, now, wanted, status=409, conflict=conflict, **more)
 
     async def _shown(self, request: Request, now: Snapshot, wanted: Wanted, status: int = 200, **more: Any) -> Response:
-        for file in now.files.values():
-            self.desk.history.keep(file.text)  # what a page has shown can be compared with what comes later
+        await run_in_threadpool(self._keep, now)
         parts = parts_of(request.headers.get("fitcheck-parts"))
         html = await self.sheet.html(now, wanted, parts, **more)
         return HTMLResponse(html, status, HEADERS)
+
+    def _keep(self, now: Snapshot) -> None:
+        for file in now.files.values():  # what a page has shown can be compared with what comes later
+            self.desk.history.keep(file.text)
 
 
 def _file(now: Snapshot, fields: dict[str, str]) -> str:
@@ -205,5 +260,6 @@ def _file(now: Snapshot, fields: dict[str, str]) -> str:
     return file
 
 
-def _back(address: str) -> Response:
-    return RedirectResponse(address, 303, HEADERS)
+def _back(wanted: Wanted) -> Response:
+    """Return the way back to the page, where what was done is told once."""
+    return RedirectResponse(wanted.link("notice", at=wanted.at), 303, HEADERS)

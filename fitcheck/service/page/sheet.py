@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Mapping, Sequence
+from datetime import date, datetime
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
@@ -9,14 +10,19 @@ from typing import Any, Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
+from starlette.concurrency import run_in_threadpool
 
 from fitcheck.reports.caution import CAUTION
+from fitcheck.reports.diagram.legend import READ
 from fitcheck.reports.plain import count_of, visible
+from fitcheck.service.asked import OrderOptions
 from fitcheck.service.page.desk import Desk, Said
 from fitcheck.service.page.doors import seal_of
 from fitcheck.service.page.drawn import VIEWS, colours
+from fitcheck.service.page.keys import MARK
+from fitcheck.service.page.paper import ON_PAPER, foot_address, revision_of, tiles
 from fitcheck.service.page.snapshot import Snapshot
-from fitcheck.service.page.wanted import PARTS, QUICK, Wanted
+from fitcheck.service.page.wanted import AIMS, PARTS, QUICK, Wanted
 from fitcheck.service.settings import Settings
 
 STATIC: Final = Path(__file__).with_name("static")
@@ -27,8 +33,9 @@ _NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "unchecked": ("core",),
     "joints": ("core",),
     "bill": ("bill",),
+    "purchase": ("core", "purchase"),
     "sheets": ("sheets",),
-    "pedal": ("pedal",),
+    "pedal": ("pedal", "plots"),
     "panel": ("about", "tried", "tried_pedals", "parts/search"),
     "editor": ("core",),
 }
@@ -59,9 +66,27 @@ def _environment() -> Environment:
         finalize=lambda value: visible(value) if type(value) is str else value,
     )
     made.filters["exactly"] = lambda text: Markup("\n") + escape(text)  # a first line end is no part of a text area
+    made.filters["sentence"] = _sentence
     made.filters["made"] = Markup  # HTML of our own reports, in which every word of users is escaped
-    made.globals.update(count_of=count_of, caution=CAUTION, views=VIEWS)
+    made.filters["tiles"] = tiles
+    made.globals.update(count_of=count_of, caution=CAUTION, views=VIEWS, aims=AIMS.items())
+    made.globals.update(on_paper=ON_PAPER, foot=foot_address, read=READ)
     return made
+
+
+def _lack(core: Said | None, now: Snapshot) -> str:
+    """Return why there is nothing to show of the build, where there is nothing."""
+    if core is not None and core.unanswered:
+        return "the server did not answer"
+    if now.variant and now.variant not in now.variants:
+        return f"the build has no variant {now.variant}"
+    return "the build cannot be read"
+
+
+def _sentence(text: str) -> str:
+    """Return words as a sentence; the name of a file at their beginning stays as it is."""
+    named = "." in text.split(" ", 1)[0]
+    return f"{text[:1] if named else text[:1].upper()}{text[1:].rstrip('.')}."
 
 
 class Sheet:
@@ -75,6 +100,12 @@ class Sheet:
     def door(wrong: bool) -> str:
         """Return the page where the token is entered; `wrong` if another one was."""
         return _environment().get_template("door.html").render(wrong=wrong, statics=list(static_files()))
+
+    @staticmethod
+    def gone(build: str, why: str, problems: Sequence[Any], typed: str) -> str:
+        """Return what is shown where there is no build to show: what is wrong, and what was typed, if anything."""
+        values = {"build": build, "why": why, "problems": problems, "typed": typed, "statics": list(static_files())}
+        return _environment().get_template("gone.html").render(values)
 
     async def html(self, now: Snapshot, wanted: Wanted, parts: Sequence[str], **more: Any) -> str:
         """Return a page, or only those `parts` of it; `more` is shown beside what is asked for."""
@@ -92,13 +123,23 @@ class Sheet:
             "parts": parts or PARTS,
             "quick": QUICK in parts,
             "seal": seal_of(self.settings.token),
-            "history": self.desk.history,
-            "one_process": self.settings.workers == 1,
+            "steps": await run_in_threadpool(self.desk.history.steps),
+            "stale": wanted.finding and bool(wanted.of) and not now.key.startswith(wanted.of),
+            "of": now.key[:MARK],
+            "heard": None,
             "typed": None,
             "conflict": None,
             "statics": list(static_files()),
+            "revision": revision_of(now, date.today()),
         }
+        values["lack"] = _lack(said["core"], now)
         return _environment().get_template(template).render({**values, **said, **more})
+
+    @staticmethod
+    def once_accepted(wanted: Wanted) -> dict[str, dict[str, Any]]:
+        """Return what is asked for first once a change that is tried is accepted, with what goes with each question."""
+        at = "" if wanted.finding else wanted.at or wanted.tag
+        return {"core": {}, "drawing": {"view": wanted.view}, **({"about": {"at": at}} if at else {})}
 
     async def _answers(self, now: Snapshot, wanted: Wanted, needed: Sequence[str]) -> dict[str, Said | None]:
         """Return the answers by their names; None where nothing is asked."""
@@ -115,6 +156,10 @@ class Sheet:
             return {"at": wanted.at} if wanted.at and not wanted.tries else None
         if need in ("tried", "tried_pedals"):
             return wanted.tried(now) if wanted.tries else None
+        if need == "plots":
+            return {} if wanted.plots else None
+        if need == "purchase":
+            return _purchase(wanted) if wanted.aim else None
         if need == "parts/search":
             return _search(wanted) if wanted.words else None
         return {}
@@ -125,6 +170,15 @@ def _search(wanted: Wanted) -> dict[str, Any]:
     kind = None if wanted.every else wanted.act or None
     words = wanted.words.split()[:12]
     return {"words": words, "kind": kind, "thread": None, "seat": None, "tube": None, "most": 12}
+
+
+def _purchase(wanted: Wanted) -> dict[str, Any]:
+    """Return a purchase to be planned, as the API takes it. Orders go out at the minute in which this is asked."""
+    on = datetime.now().strftime("%Y-%m-%dT%H:%M")
+    asked = OrderOptions.model_validate(
+        {"aim": wanted.aim, "by": wanted.by or None, "on": on, "with_remedies": bool(wanted.cured)}
+    )
+    return asked.model_dump()
 
 
 def _name(need: str) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from fitcheck.checks.findings import LEVELS, Finding
+from fitcheck.checks.joint_facts import JointFacts
 from fitcheck.reports.check_text import gaps_of, headline
 from fitcheck.reports.evidence_words import evidence_lines
 from fitcheck.reports.plain_json import compact_text
@@ -19,15 +20,16 @@ def core(source: Source, options: Options) -> Answer:
     """Return what the rules say, each finding with its number, its place and its key."""
     found = looked(source, options)
     context, report = found.context, found.report
-    file, path = context.file, found.path
+    file = context.file
     value = {
         "name": file.name,
         "note": file.note,
         "fluid": file.fluid,
+        "offers": bool(file.offers),
         "headline": headline(report),
         "counts": {level: report.count(level) for level in LEVELS},
-        "findings": [finding_value(number, each, path) for number, each in enumerate(report.findings, 1)],
-        "accepted": [finding_value(0, each, path) for each in report.accepted],
+        "findings": finding_values(found),
+        "accepted": [finding_value(0, each, found) for each in report.accepted],
         "gaps": [list(gap) for gap in gaps_of(report.unchecked)],
         "checked": dict(report.checked),
         "joints": list(_joints(found)),
@@ -39,11 +41,17 @@ def core(source: Source, options: Options) -> Answer:
     return Answer(compact_text(value))
 
 
-def finding_value(number: int, finding: Finding, path: str) -> dict[str, Any]:
-    """Return one finding as plain values; `number` is its mark on the drawings."""
+def finding_values(found: Looked) -> list[dict[str, Any]]:
+    """Return the findings in their order as plain values."""
+    return [finding_value(number, each, found) for number, each in enumerate(found.report.findings, 1)]
+
+
+def finding_value(number: int, finding: Finding, found: Looked) -> dict[str, Any]:
+    """Return one finding as plain values; `number` is its mark on the drawings, 0 if it has none."""
     place = finding.place
     return {
         "number": number,
+        "name": found.names[number - 1] if number else "",
         "rule": finding.rule,
         "level": finding.level,
         "message": finding.message,
@@ -51,7 +59,7 @@ def finding_value(number: int, finding: Finding, path: str) -> dict[str, Any]:
         "file": place.file,
         "line": place.line,
         "column": place.column,
-        "here": place.file == path,
+        "here": place.file == found.path,
         "lines": evidence_lines(finding),
         "accepted": finding.accepted,
     }
@@ -63,16 +71,26 @@ def _joints(found: Looked) -> Iterator[dict[str, Any]]:
     gaps = {ref for each in found.report.unchecked for ref in each.at}
     for joint in found.context.graph.joints:
         fact = facts.get(id(joint))
-        if fact is None:
-            verdict = "not judged"
-        elif fact.rule is not None:
-            verdict = f"{fact.level}: {fact.rule}"
-        elif fact.unchecked or gaps & set(joint.refs):
-            verdict = "fits in what was looked at; not all was"
-        else:
-            verdict = "fits"
-        marks = [number for number, each in enumerate(found.report.findings, 1) if set(each.at) & set(joint.refs)]
-        yield {"at": list(joint.refs), "verdict": verdict, "findings": marks}
+        refs = set(joint.refs)
+        named = [
+            {"number": number, "name": name}
+            for number, (name, each) in enumerate(zip(found.names, found.report.findings, strict=True), 1)
+            if refs & set(each.at)
+        ]
+        verdict = verdict_of(fact, bool(gaps & refs))
+        rule = {"rule": fact.rule, "level": fact.level} if fact is not None and fact.rule is not None else None
+        yield {"at": list(joint.refs), "verdict": verdict, "named": named, "fault": rule}
+
+
+def verdict_of(fact: JointFacts | None, gaps: bool) -> str:
+    """Return what is said of a joint: its fault, or how far it was looked at; `gaps` if a rule could not look at it."""
+    if fact is None:
+        return "not judged: an end of it is not known"
+    if fact.rule is not None:
+        return fact.message
+    if fact.unchecked or gaps:
+        return "fits in what was looked at; not all was"
+    return "fits: nothing is wrong in what was looked at"
 
 
 def drawing(source: Source, options: Options) -> Answer:
@@ -116,7 +134,7 @@ def sheets(source: Source, options: Options) -> Answer:
     made = made_sheets(graph)
     parts = ["".join(line_told(sheet, made.unit)) for sheet in made.sheets]
     parts += ["".join(hose_page(hose, made.unit)) for hose in made.hoses]
-    told = [_lower(_ON_PAPER.sub("", part), by=2) for part in parts]
+    told = [lower(_ON_PAPER.sub("", part), by=2) for part in parts]
     told.append(f"<h3>Holes</h3>{''.join(schedule_told(hole_schedule(graph)))}")
     return Answer("".join(map(_folded, told)), media="text/html")
 
@@ -133,25 +151,9 @@ _TABLE: Final = re.compile(r'(?<!<div class="wide">)<table.*?</table>', re.DOTAL
 _OWN_STYLE: Final = re.compile(r' style="[a-z:-]*"(?=>)')
 
 
-def _lower(part: str, by: int) -> str:
+def lower(part: str, by: int) -> str:
     """Return HTML with its headings so many levels lower, or higher. What users wrote has no tags in it."""
     return _HEADING.sub(lambda found: f"<{found[1]}h{min(6, int(found[2]) + by)}>", part)
-
-
-def pedal(source: Source, options: Options) -> Answer:
-    """Return the pedal's figures as HTML; says so where the build says nothing of a pedal."""
-    from fitcheck.hydraulics.answer import has_pedal
-    from fitcheck.reports.caution import CAUTION
-    from fitcheck.reports.pack.told import UNLIMITED, told
-    from fitcheck.reports.pedal_text import pedal_text
-
-    found = looked(source, options)
-    if not has_pedal(found.context.file):
-        words = "The build says nothing of a pedal: pressure, stroke, travel and balance are not computed."
-        return Answer(f"<p>{words}</p>", media="text/html")
-    lines = pedal_text(found.pedal, width=UNLIMITED).splitlines()
-    html = "".join(told(line for line in lines if line != CAUTION))
-    return Answer(_lower(html, by=-1), media="text/html")
 
 
 def look(source: Source, options: Options) -> Answer:

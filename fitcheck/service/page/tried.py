@@ -1,7 +1,7 @@
 """A change seen before it is made: another part, a remedy, a text; what comes and goes with it."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from fitcheck.changes import Append, Change, ConflictError, Drop, Put
@@ -100,7 +100,7 @@ def _html(lines: list[str]) -> Iterator[str]:
 def _finding(finding: Finding, found: Looked) -> dict[str, Any]:
     findings = found.report.findings
     number = next((place for place, each in enumerate(findings, 1) if each is finding), 0)
-    return finding_value(number, finding, found.path)
+    return finding_value(number, finding, found)
 
 
 def _new_text(source: Source, options: Options) -> tuple[str, str]:
@@ -121,7 +121,7 @@ def _new_text(source: Source, options: Options) -> tuple[str, str]:
 
 
 def _swapped(source: Source, options: Options) -> str:
-    from fitcheck.service.answers.exchange import swapped_text
+    from fitcheck.build.variants import swap_path, swapped_document
 
     swaps: Mapping[str, str] = options["swaps"]
     graph = looked(source, options).context.graph
@@ -130,15 +130,26 @@ def _swapped(source: Source, options: Options) -> str:
             raise AskedError(f"nothing here has the tag {tag!r}{hint(tag, graph.fitted)}")
         if part not in graph.build.shelf:
             raise AskedError(f"no catalog has a part {part!r}{hint(part, graph.build.shelf.ids())}")
-    return swapped_text(source, swaps)
+    if source.variant is None:
+        return swapped_document(source.document(), swaps).text
+    document = graph.build.document
+    return _changed_text(source, [Put(swap_path(document, tag), part) for tag, part in swaps.items()])
+
+
+def _changed_text(source: Source, changes: Sequence[Change]) -> str:
+    """Return the build file with changes in it: of a variant they are written into the variant's block."""
+    from fitcheck.build.variant_edits import changed_variant
+    from fitcheck.changes import changed_document
+
+    document = source.document()
+    if source.variant is None:
+        return changed_document(document, changes).text
+    return changed_variant(document, source.variant, changes).text
 
 
 def _changed(source: Source, said: str) -> str:
-    from fitcheck.changes import changed_document
-
     try:
-        changes = [_change(each) for each in json.loads(said)]
-        return changed_document(source.document(), changes).text
+        return _changed_text(source, [_change(each) for each in json.loads(said)])
     except ConflictError as error:
         raise AskedError(str(error)) from None
     except (ValueError, KeyError, TypeError, RecursionError) as error:

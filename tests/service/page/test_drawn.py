@@ -1,6 +1,7 @@
 """Drawings in the page: links around what can be looked at, and nothing lost."""
 
 import re
+from urllib.parse import parse_qs, urlsplit
 from xml.etree import ElementTree
 
 import pytest
@@ -10,7 +11,8 @@ from fitcheck.build.load import load
 from fitcheck.checks.context import Context
 from fitcheck.checks.run import check_context
 from fitcheck.reports.drawing import Drawing
-from fitcheck.service.page.drawn import VIEWS, colours, drawn, linked
+from fitcheck.service.page.drawn import VIEWS, Links, colours, drawn, linked
+from fitcheck.service.page.keys import names_of
 from tests.service.answer_schemas import DEMO
 
 
@@ -18,11 +20,18 @@ from tests.service.answer_schemas import DEMO
 def test_every_view(view: str) -> None:
     """Every joint, part and mark is a link or in one; no link is within another; no style is left in the drawing."""
     context = Context(assemble(load(DEMO)))
-    svg = drawn(context, check_context(context), view, "/")
+    report = check_context(context)
+    names = names_of(report.findings)
+    svg = drawn(context, report, Links(view, "as_corrected", "5" * 64, names))
     root = ElementTree.fromstring(svg)
     links = list(root.iter("a"))
     assert links
-    assert all(each.get("href", "").startswith(f"/?view={view}&at=") for each in links)
+    assert all(each.get("href", "").startswith(f"/?view={view}&variant=as_corrected&at=") for each in links)
+    marks = [each for each in root.iter() if each.get("data-finding")]
+    for mark in marks:
+        name = f"finding {names[int(mark.get('data-finding', '')) - 1]}"
+        said = parse_qs(urlsplit(mark.get("data-look", "")).query)
+        assert (mark.get("data-name"), said["at"], said["of"]) == (name, [name], ["5" * 12])
     assert not any(inner is not each for each in links for inner in each.iter("a"))
     inside = {id(part) for each in links for part in each.iter()}
     told = [each for each in root.iter() if each.get("data-at") or each.get("data-finding")]
@@ -37,11 +46,11 @@ def test_hostile_names_stay_text() -> None:
     """A name that would be markup is text, in the link's address and in its label."""
     evil = "&quot;&gt;&lt;script&gt;"
     made = linked(
-        Drawing(10.0, 10.0, '"><script>', "", (f'<g data-tag="{evil}"><title>x</title></g>',)), "circuit", "/"
+        Drawing(10.0, 10.0, '"><script>', "", (f'<g data-tag="{evil}"><title>x</title></g>',)), Links("circuit", '"<')
     )
     root = ElementTree.fromstring(made)
     assert root.get("aria-label") == '"><script>'
-    assert root.find("a").get("href") == "/?view=circuit&at=%22%3E%3Cscript%3E#panel"  # type: ignore[union-attr]
+    assert next(root.iter("a")).get("href") == "/?view=circuit&variant=%22%3C&at=%22%3E%3Cscript%3E#panel"
     assert "<script" not in made
 
 

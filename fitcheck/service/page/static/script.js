@@ -1,18 +1,22 @@
 // What the page does beyond links and forms: it fetches parts of itself, and looks at the text while it is written.
 "use strict";
 (() => {
-  const ALL = "head,notice,drawing,findings,unchecked,joints,bill,sheets,pedal,panel,editor";
+  const ALL = "head,notice,drawing,findings,unchecked,joints,bill,purchase,sheets,pedal,panel,editor";
   const QUICK = "head,notice,drawing,findings,panel,editor,quick";
-  const SLOW = "findings,unchecked,joints,bill,sheets,pedal";
+  const SLOW = "findings,unchecked,joints,bill,purchase,sheets,pedal";
   const LOOK_AFTER = 250;
   const REACH_AFTER = 150;
   const STATE_EVERY = 3000;
+  const ONE_BUILD = ["of", "tag", "part", "changes", "act", "words", "every"];
   const $ = (id) => document.getElementById(id);
+  if (document.body.dataset.gone) return waitForBuild();
   const text = () => $("text");
   let saved = "";
   let opener = null;
   let busy = 0;
   let turn = 0;
+  let clicks = 0; // the last of them wins, in whatever order they are answered
+  let shown = ""; // the address that the page was last asked for
   const turns = {}; // of each part of the page: the latest time that it was asked for
 
   // Parts of the page
@@ -20,6 +24,7 @@
   async function fetchParts(url, parts, options = {}) {
     const mine = ++turn;
     const over = options.over ?? (text() ? text().value : "");
+    const writes = options.method === "POST" && !options.seeing;
     for (const part of parts.split(",")) turns[part] = mine;
     document.body.classList.add("busy");
     busy += 1;
@@ -28,10 +33,10 @@
       const type = answer.headers.get("content-type") || "";
       if (!type.startsWith("text/html")) throw new Error(type.includes("json") ? (await answer.json()).detail : answer.statusText);
       const html = await answer.text();
-      place(html, { ...options, over, wanted: (part) => turns[part] === mine || options.method === "POST" });
+      place(html, { ...options, over, wanted: (part) => turns[part === "tiles" ? "drawing" : part] === mine || (writes && !(part === "panel" && answer.redirected)) });
       return answer;
     } catch (error) {
-      tell(`The page could not be brought up to date: ${error.message || "no answer"}`, "Try again", () => location.reload());
+      tell(`The page could not be brought up to date: ${error.message || "no answer"}`, "Try again", () => (writes ? location.reload() : fetchParts(url, parts, options)));
       return null;
     } finally {
       busy -= 1;
@@ -77,8 +82,8 @@
     }
   }
 
-  function slowly(keepEditor) {
-    fetchParts(here(), SLOW, { keepEditor });
+  function slowly(keepEditor, more = "") {
+    fetchParts(here(), `${SLOW}${more}`, { keepEditor });
   }
 
   const here = () => `${location.pathname}${location.search}`;
@@ -110,38 +115,58 @@
 
   // Links and forms
 
+  const TABS = { view: "drawing", file: "editor", variant: ALL };
+
   function partsFor(url, link) {
-    if (link.dataset.parts) return link.dataset.parts;
-    const would = document.querySelector(".drawing.would");
-    return would || url.searchParams.has("part") || url.searchParams.has("changes") ? "drawing,panel" : "panel";
+    if (link.dataset.leave || link.dataset.again) return ALL;
+    if (link.dataset.only) return TABS[link.dataset.only];
+    if (link.dataset.panel) return link.dataset.panel;
+    const tried = [url.searchParams, new URLSearchParams(location.search)].some((said) => said.has("part") || said.has("changes"));
+    return tried || document.querySelector(".drawing.would") ? "drawing,panel" : "panel";
   }
 
-  function sameView(url, link) {
-    const now = new URLSearchParams(location.search);
-    for (const name of ["view", "file"]) {
-      if (link.dataset.parts) continue;
-      if (now.get(name)) url.searchParams.set(name, now.get(name));
-      else url.searchParams.delete(name);
+  // A tab changes one thing of the address; another link says all but the view, the variant and the file
+  function addressOf(url, link) {
+    const now = new URL(here(), location.origin);
+    const only = link.dataset.only;
+    const [from, to] = only ? [url, now] : [now, url];
+    for (const name of only ? [only] : ["view", "variant", "file"]) {
+      const said = from.searchParams.get(name);
+      if (said) to.searchParams.set(name, said);
+      else to.searchParams.delete(name);
     }
-    return url;
+    if (only === "variant") {
+      for (const name of ONE_BUILD) to.searchParams.delete(name);
+      if ((to.searchParams.get("at") || "").startsWith("finding ")) to.searchParams.delete("at");
+    }
+    to.hash = url.hash;
+    return to;
   }
+
+  function go(url) {
+    if (new URL(url, location.href).href !== location.href) history.pushState(null, "", url);
+    shown = here();
+  }
+
+  const mayLeave = () => !dirty() || confirm("The text is not saved. Leave it?");
 
   async function follow(link, url) {
-    if (link.dataset.parts === "editor" && dirty() && !confirm("The text is not saved. Leave it?")) return;
     const parts = partsFor(url, link);
+    if (parts === "editor" && !mayLeave()) return;
+    const mine = ++clicks;
     if (!$("panel").contains(link)) opener = { at: link.getAttribute("href"), element: link };
     const leaving = link.dataset.leave === "1";
     const over = leaving && $("panel").querySelector("textarea[name=text]").value;
-    const options = { keepEditor: !leaving && !parts.includes("editor"), ...(leaving && dirty() ? { over } : {}) };
-    const answer = await fetchParts(url, leaving ? ALL : parts, options);
-    if (!answer) return;
-    history.pushState(null, "", url);
-    markLookedAt();
+    const keepEditor = !leaving && parts !== "editor" && dirty();
+    go(url);
+    const answer = await fetchParts(url, parts, { keepEditor, ...(leaving && dirty() ? { over } : {}) });
+    if (!answer || mine !== clicks) return;
     if (parts.includes("panel") && link.dataset.close === "1") return back();
     if (parts === "editor") focusOn("text");
-    else if (parts.includes("panel")) focusOn("panel-title");
+    else if (link.dataset.panel) focusOn(`${parts}-title`);
+    else if (parts.includes("panel") && !link.dataset.only) focusOn("panel-title");
     else {
-      const tab = document.querySelector("#drawing .tabs [aria-current]");
+      const tab = document.querySelector(`[aria-current][data-only="${link.dataset.only}"]`);
       if (tab) tab.focus();
     }
   }
@@ -160,11 +185,8 @@
     const drawing = event.target.closest(".drawing");
     const mark = drawing && event.target.closest("[data-finding]");
     if (mark) {
-      const wanted = new URL(here(), location.origin);
-      for (const name of ["part", "tag", "changes", "act", "words", "every", "said"]) wanted.searchParams.delete(name);
-      wanted.searchParams.set("at", `finding ${mark.dataset.finding}`);
       event.preventDefault();
-      return follow(mark.closest("a") || mark, wanted);
+      return follow(mark.closest("a") || mark, addressOf(new URL(mark.dataset.look, location.href), mark));
     }
     const link = event.target.closest("a[href]") || (drawing && nearby(event));
     if (!link) return;
@@ -172,7 +194,7 @@
     const url = new URL(href, location.href);
     if (href.startsWith("#") || url.origin !== location.origin || url.pathname !== "/" || !$("panel")) return;
     event.preventDefault();
-    follow(link, sameView(url, link));
+    follow(link, addressOf(url, link));
   });
 
   function nearby(event) {
@@ -195,11 +217,11 @@
     if (form.method === "get") {
       const url = new URL(form.action, location.href);
       url.search = fields;
-      const answer = await fetchParts(url, "drawing,panel");
-      if (answer) { history.pushState(null, "", url); focusOn("panel-title"); }
-      return;
+      return follow(form, addressOf(url, form));
     }
     const action = (button && button.getAttribute("formaction")) || form.getAttribute("action");
+    const now = new URLSearchParams(location.search);
+    for (const name of form.classList.contains("history") ? ["view", "variant", "file", "at"] : ["view", "variant"]) fields.set(name, now.get(name) || "");
     send(action, fields, form.id === "text-form");
   });
 
@@ -207,20 +229,50 @@
     const seeing = action === "/page/text" && fields.get("do") === "see";
     const fromConflict = action === "/page/text" && !ownText;
     const keepEditor = seeing || (!ownText && !fromConflict && dirty());
-    const options = { method: "POST", body: fields, keepEditor, carry: ownText };
+    const options = { method: "POST", body: fields, seeing, keepEditor, carry: ownText };
+    const mine = ++clicks;
     if (fromConflict && dirty()) options.over = fields.get("text").replace(/\r\n/g, "\n");
-    const answer = await fetchParts(action, seeing ? "drawing,panel" : QUICK, options);
+    const would = action === "/page/accept" && document.querySelector(".drawing.would");
+    const answer = await fetchParts(action, seeing ? "drawing,panel" : would ? QUICK.replace("drawing,", "") : QUICK, options);
     if (!answer) return;
-    if (answer.redirected) {
-      history.pushState(null, "", answer.url);
+    if (would && answer.redirected) { // it is drawn already
+      would.classList.remove("would");
+      would.previousElementSibling.remove();
+    }
+    if (mine !== clicks) {
+      if (answer.redirected) fetchParts(here(), "drawing,panel");
+    } else if (answer.redirected) {
+      go(answer.url);
+      markLookedAt();
       focusOn("notice");
     } else {
-      focusOn("panel-title");
+      focusOn(seeing || document.querySelector("#panel .alert") ? "panel-title" : "notice");
     }
-    if (!seeing) slowly(true);
+    if (!seeing) slowly(true, would ? ",drawing" : "");
   }
 
-  addEventListener("popstate", () => fetchParts(here(), "drawing,panel", { keepEditor: true }));
+  // Back and forward: whatever differs from what is shown is fetched
+  addEventListener("popstate", () => {
+    if (here() === shown) return; // a place within the page
+    clicks += 1;
+    const now = new URL(location.href);
+    const { build, variant } = $("head").dataset;
+    const file = document.querySelector("#text-form [name=file]").value;
+    const before = new URL(shown, location.origin).searchParams;
+    const differs = (...names) => names.some((name) => before.get(name) !== now.searchParams.get(name));
+    const otherFile = (now.searchParams.get("file") || build) !== file;
+    const stays = otherFile && !mayLeave();
+    if (stays) {
+      now.searchParams.set("file", file);
+      history.replaceState(null, "", now);
+    }
+    shown = here();
+    const parts = ["drawing,panel"];
+    if (otherFile && !stays) parts.push("editor");
+    if (differs("aim", "by", "cured")) parts.push("purchase");
+    if (differs("plots")) parts.push("pedal");
+    fetchParts(here(), (now.searchParams.get("variant") || "") !== variant ? ALL : parts.join(","), { keepEditor: stays || (!otherFile && dirty()) });
+  });
 
   // The drawing
 
@@ -268,10 +320,10 @@
   function markLookedAt() {
     const at = new URLSearchParams(location.search).get("at") || "";
     for (const link of document.querySelectorAll(".drawing a")) {
-      const own = link.dataset.at || link.dataset.tag || (link.dataset.finding && `finding ${link.dataset.finding}`);
+      const own = link.dataset.at || link.dataset.tag || link.dataset.name;
       link.classList.toggle("at", own === at);
     }
-    for (const mark of document.querySelectorAll(".drawing [data-finding]")) mark.classList.toggle("at", at === `finding ${mark.dataset.finding}`);
+    for (const mark of document.querySelectorAll(".drawing [data-finding]")) mark.classList.toggle("at", at === mark.dataset.name);
     showLookedAt();
   }
 
@@ -445,15 +497,15 @@
 
   async function state() {
     if (document.hidden || busy) return;
-    const shown = $("head").dataset.key;
+    const before = $("head").dataset.key;
     try {
       const answer = await fetch("/page/state", { credentials: "same-origin" });
       const box = $("changed");
-      if (answer.status === 404 && box.hidden) { tell("The build file is not there any more. What is shown is as it was."); box.dataset.gone = "1"; }
-      if (answer.ok && box.dataset.gone) { box.hidden = true; delete box.dataset.gone; }
-      if (!answer.ok || busy || shown !== $("head").dataset.key) return;
-      const key = (await answer.json()).key;
-      if (busy || shown !== $("head").dataset.key || key === shown) return;
+      if (!answer.ok) return;
+      const { key, gone } = await answer.json();
+      if (gone && box.hidden) { tell(`The build cannot be read now: ${gone}. What is shown is as it was.`); box.dataset.gone = "1"; }
+      if (!gone && box.dataset.gone) { box.hidden = true; delete box.dataset.gone; }
+      if (gone || busy || before !== $("head").dataset.key || key === before) return;
     } catch { return; }
     if (!$("changed").hidden) return;
     const kept = dirty() ? " Your text is not saved; it stays as it is." : "";
@@ -463,6 +515,19 @@
     });
   }
 
+  // The page that stands for a build that is not there: it gives way once the build is back
+
+  function waitForBuild() {
+    if (document.body.dataset.gone !== "shown") return;
+    setInterval(async () => {
+      const answer = await fetch("/page/state", { credentials: "same-origin" }).catch(() => null);
+      if (!answer || !answer.ok || (await answer.json()).gone) return;
+      if (location.pathname === "/") location.reload();
+      else location.replace("/");
+    }, STATE_EVERY);
+  }
+
+  shown = here();
   startDrawing();
   startEditor(null);
   markLookedAt();
@@ -470,7 +535,9 @@
   reachSoon();
   addEventListener("resize", reachSoon);
   document.addEventListener("toggle", reachSoon, true);
-  addEventListener("beforeprint", () => { for (const each of document.querySelectorAll("main details")) each.open = true; });
+  addEventListener("beforeprint", () => { for (const each of document.querySelectorAll("#sheets details")) each.open = true; });
+  $("print").hidden = false;
+  $("print").addEventListener("click", () => print());
   setInterval(state, STATE_EVERY);
   addEventListener("focus", state);
 })();
