@@ -15,13 +15,15 @@ from fitcheck.build.graph import PortGraph
 from fitcheck.build.refs import tag_of
 from fitcheck.hydraulics.bleed import Bleed, bleed
 from fitcheck.hydraulics.leak_test import LeakTests, leak_tests
+from fitcheck.measures import Units
 
 
 class BleedSheet(NamedTuple):
     """Everything that the sheet says, as values.
 
     `needs` are the fluids to have; `plan` says in which containers they come cheapest by themselves, carriage included.
-    It is None where nothing is offered, or where no solver is there, which `why_no_plan` then says.
+    It is None where nothing is offered, or where no solver is there, which `why_no_plan` then says. `units` are what it
+    is told in.
     """
 
     bleed: Bleed
@@ -29,6 +31,7 @@ class BleedSheet(NamedTuple):
     needs: tuple[Need, ...] = ()
     plan: Plan | None = None
     why_no_plan: str = ""
+    units: Units = Units()
 
 
 def bleed_sheet(graph: PortGraph, on: datetime, circuits: Circuits | None = None) -> BleedSheet:
@@ -42,7 +45,7 @@ def bleed_sheet(graph: PortGraph, on: datetime, circuits: Circuits | None = None
     shop = shop_of(graph, spares=False)
     fluids = tuple(need for need in shop.needs if need.kind == "fluid")
     plan, why = _containers(shop._replace(needs=fluids), on)
-    return BleedSheet(found, leak_tests(graph, circuits, found), fluids, plan, why)
+    return BleedSheet(found, leak_tests(graph, circuits, found), fluids, plan, why, graph.units)
 
 
 def of_circuits(sheet: BleedSheet, names: Collection[str]) -> BleedSheet:

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from fitcheck.bom.record import Bom, Row
 from fitcheck.catalog.money import Money
+from fitcheck.measures import LengthUnit
 
 
 class RowChange(NamedTuple):
@@ -16,7 +17,8 @@ class RowChange(NamedTuple):
 class BomChange(NamedTuple):
     """Rows that are gone, new, or there in another quantity; and the totals before and after.
 
-    `priced` is True if the bill has prices; `unpriced` counts the rows without one, before and after.
+    `priced` is True if the bill has prices; `unpriced` counts the rows without one, before and after. `told_in` is what
+    lengths are told in.
     """
 
     gone: tuple[Row, ...]
@@ -26,6 +28,7 @@ class BomChange(NamedTuple):
     totals_before: tuple[Money, ...] = ()
     totals_after: tuple[Money, ...] = ()
     unpriced: tuple[int, int] = (0, 0)
+    told_in: LengthUnit = "mm"
 
     @property
     def empty(self) -> bool:
@@ -46,6 +49,7 @@ def compare(before: Bom, after: Bom) -> BomChange:
         totals_before=before.totals,
         totals_after=after.totals,
         unpriced=(before.unpriced, after.unpriced),
+        told_in=after.told_in,
     )
 
 

@@ -32,6 +32,7 @@ from fitcheck.build.supplies import Clips, Consumable, Consumables
 from fitcheck.build.volumes import volumes
 from fitcheck.catalog.part import Part
 from fitcheck.catalog.shelf import Shelf
+from fitcheck.measures import given, spacing_text
 from fitcheck.standards.sizes import size_name
 
 JOINTS_PER_SEALANT: Final = 50
@@ -80,7 +81,8 @@ _NO_LENGTH: Final = Length(unknown="its length is not known")
 def _clips(graph: PortGraph, wanted: Clips, lines: Sequence[_Line]) -> Iterator[Need]:
     spacing = float(wanted.spacing or SPACING_MM)
     source = _PRACTICE if wanted.spacing is None else "consumables.clips.spacing"
-    words = f"clips: one for each {spacing:g} mm of line, none on {spacing / 2:g} mm or less: {source}"
+    each, least = (spacing_text(mm, graph.unit, given) for mm in (spacing, spacing / 2))
+    words = f"clips: one for each {each} of line, none on {least} or less: {source}"
     chosen = _by_size(graph.build.shelf, "clip", wanted.part, lines)
     plans = _held(graph, lines)
     holding = {clip.tag for plan in plans.values() for clip in plan.placed}

@@ -14,6 +14,8 @@ from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer, Offers
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Stock
+from fitcheck.measures import LengthUnit, given, long_text
+from fitcheck.progress import stepping, task
 
 USUAL_COIL_MM: Final = 7620.0
 """A coil of 25 ft, in which brake tube is usually sold: common practice, no source."""
@@ -33,7 +35,7 @@ class CutPart(NamedTuple):
 
     `coils` are the lengths that can be bought, in `currency` if they have prices. `nest` is None where nothing has a
     known length, or nothing says in what lengths it is sold: `by_the_metre` are then the pieces, to be cut off a reel.
-    Pieces in `left_out` are in no bar; offers in `ignored` are not looked at.
+    Pieces in `left_out` are in no bar; offers in `ignored` are not looked at. `told_in` is what lengths are told in.
     """
 
     part: str
@@ -46,6 +48,7 @@ class CutPart(NamedTuple):
     by_the_metre: tuple[Cut, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     ignored: tuple[LeftOut, ...] = ()
+    told_in: LengthUnit = "mm"
 
 
 class CuttingList(NamedTuple):
@@ -54,6 +57,7 @@ class CuttingList(NamedTuple):
     build: str
     kerf_mm: float
     parts: tuple[CutPart, ...]
+    told_in: LengthUnit = "mm"
 
     @property
     def complete(self) -> bool:
@@ -85,10 +89,13 @@ def cutting_list(bom: Bom, sources: Sources, kerf_mm: float = 0.0, seconds: floa
         NoSolverError: the solver is needed and is not installed.
     """
     rows = [row for row in bom.rows if row.unit == "mm"]
-    return CuttingList(bom.build, kerf_mm, tuple(_part(row, sources, kerf_mm, seconds) for row in rows))
+    with task("planning cuts"):
+        told = stepping(rows, lambda row: row.part or row.description)
+        parts = tuple(_part(row, sources, kerf_mm, seconds, bom.told_in) for row in told)
+    return CuttingList(bom.build, kerf_mm, parts, bom.told_in)
 
 
-def _part(row: Row, sources: Sources, kerf_mm: float, seconds: float) -> CutPart:
+def _part(row: Row, sources: Sources, kerf_mm: float, seconds: float, told_in: LengthUnit) -> CutPart:
     name = row.part or row.description
     offcuts = sources.stock.lengths(name)
     origin, coils, currency, ignored = _coils(row, name, sources)
@@ -96,7 +103,7 @@ def _part(row: Row, sources: Sources, kerf_mm: float, seconds: float) -> CutPart
         origin = "offers"
     pieces = tuple(Cut(piece.tag, piece.length.mm) for piece in row.pieces if piece.length.mm is not None)
     left_out = [LeftOut(piece.tag, piece.length.unknown or "") for piece in row.pieces if piece.length.mm is None]
-    part = CutPart(name, row.description, origin, coils, offcuts, currency, None, (), tuple(left_out), ignored)
+    part = CutPart(name, row.description, origin, coils, offcuts, currency, None, (), tuple(left_out), ignored, told_in)
     if not pieces or origin == "none":
         return part._replace(by_the_metre=pieces)
     try:
@@ -107,7 +114,7 @@ def _part(row: Row, sources: Sources, kerf_mm: float, seconds: float) -> CutPart
         return part._replace(by_the_metre=pieces)  # the offcuts do not reach, and nothing says what else there is
     longest = max([*offcuts, *(coil.mm for coil in coils)])
     for piece in plan.too_long:
-        reason = f"{piece.mm:.1f} mm is longer than the longest there is, {longest:g} mm"
+        reason = f"{long_text(piece.mm, told_in)} is longer than the longest there is, {given(longest, told_in)}"
         left_out.append(LeftOut(piece.tag, reason))
     return part._replace(nest=plan, left_out=tuple(left_out))
 

@@ -8,6 +8,7 @@ from fitcheck.build.graph import End, Fitted, PortGraph
 from fitcheck.build.line_runs import STATED, line_run
 from fitcheck.build.routes import RouteError
 from fitcheck.catalog.part import Part
+from fitcheck.measures import given
 from fitcheck.standards.flares import allowance_mm
 
 
@@ -25,7 +26,7 @@ def line_length(graph: PortGraph, item: Fitted, flares: Mapping[str, str | None]
         run, source = line_run(graph, item.tag, item.part)
         reason = None if run is not None else source
     except RouteError as error:
-        run, source, reason = None, "", f"lines.{item.tag}.route: {error}"
+        run, source, reason = None, "", f"lines.{item.tag}.route: leg {error.leg} {error.told(graph.unit)}"
     allowance, words = _allowance(graph, item, item.part, flares)
     if allowance is None:
         reason = reason or words
@@ -67,11 +68,12 @@ def _allowance(
             return None, f"the flare at {end.ref} is not known: {_why_no_flare(graph, end)}"
         used = allowance_mm(flare, tube.od or 0.0)
         total += used.mm
-        marks[f"{flare} {used.mm:g} mm, {used.mark}"] = None
+        marks[f"{flare} {given(used.mm, graph.unit)}, {used.mark}"] = None
     tools = graph.build.file.tools
     if tools is not None and tools.trim is not None and bare:
         total += bare * float(tools.trim)
-        marks[f"trimmed off {'each' if bare > 1 else 'its bare'} end {tools.trim:g} mm, tools.trim"] = None
+        trim = given(tools.trim, graph.unit)
+        marks[f"trimmed off {'each' if bare > 1 else 'its bare'} end {trim}, tools.trim"] = None
     return total, "; ".join(marks)
 
 

@@ -7,6 +7,7 @@ from math import ceil
 from typing import Final, Literal, NamedTuple
 
 from fitcheck.catalog.money import Money
+from fitcheck.measures import LengthUnit
 
 Unit = Literal["each", "mm"]
 LEFT_OUT: Final = ("fluid", "sealant for taper threads", "O-rings", "clips along the lines", "spares")
@@ -105,7 +106,7 @@ class Bom(NamedTuple):
     """The bill of materials of a build.
 
     `priced` is True if the build names offers; `totals` then adds up what has a price, one sum for each
-    currency, and `unpriced` counts the rows that are in none of them.
+    currency, and `unpriced` counts the rows that are in none of them. `told_in` is what lengths are told in.
     """
 
     build: str
@@ -113,6 +114,7 @@ class Bom(NamedTuple):
     not_counted: tuple[NotCounted, ...] = ()
     priced: bool = False
     totals: tuple[Money, ...] = ()
+    told_in: LengthUnit = "mm"
 
     @property
     def unpriced(self) -> int:

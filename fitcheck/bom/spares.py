@@ -26,6 +26,7 @@ from fitcheck.build.fixings import fixings
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.refs import tag_of
 from fitcheck.build.supplies import Spares
+from fitcheck.measures import LengthUnit, long_text
 
 WASHERS_MORE: Final = 4
 """Spare washers of each size: common practice, no source."""
@@ -84,7 +85,10 @@ def spares(graph: PortGraph, bom: Bom) -> tuple[Need, ...]:
     """Return the spares to the bill of a build, one need for each row that has any, in its order."""
     rules = policy(graph.build.file.spares)
     flared = flared_ends(graph)
-    needs = (_cut(row, rules, flared) if row.unit == "mm" else _counted(row, rules.of(row.kind)) for row in _had(bom))
+    needs = (
+        _cut(row, rules, flared, graph.unit) if row.unit == "mm" else _counted(row, rules.of(row.kind))
+        for row in _had(bom)
+    )
     return tuple(need for need in needs if need is not None)
 
 
@@ -110,7 +114,7 @@ def _counted(row: Row, rule: Rule) -> Need | None:
     return Need(row.part, row.kind, row.description, "each", (Use("", quantity, "spare"),), why=(why,))
 
 
-def _cut(row: Row, rules: Policy, flared: Mapping[str, int]) -> Need | None:
+def _cut(row: Row, rules: Policy, flared: Mapping[str, int], unit: LengthUnit) -> Need | None:
     rule, ends = rules.of(row.kind), flared.get(row.part or "", 0)
     by_rule, spoiled = rule.more(len(row.pieces)), rules.spoiled(ends)
     if not by_rule + spoiled:
@@ -119,12 +123,13 @@ def _cut(row: Row, rules: Policy, flared: Mapping[str, int]) -> Need | None:
     longest = max((piece.length.mm for piece in row.pieces if piece.length.mm is not None), default=None)
     if longest is None:
         return need._replace(unknown=((SPARE, "no piece of it has a known length"),))
-    why = [f"spare: {_pieces(by_rule, longest)}, {rule.source}"] if by_rule else []
+    why = [f"spare: {_pieces(by_rule, longest, unit)}, {rule.source}"] if by_rule else []
     if spoiled:
-        words = f"spare: {_pieces(spoiled, longest)}, one in {rules.ends_per_spoiled} of {ends} flared ends is spoiled"
+        extra, share = _pieces(spoiled, longest, unit), f"one in {rules.ends_per_spoiled} of {ends} flared ends"
+        words = f"spare: {extra}, {share} is spoiled"
         why.append(f"{words}, {rules.source}")
     return need._replace(pieces=(Cut(SPARE, longest),) * (by_rule + spoiled), why=tuple(why))
 
 
-def _pieces(quantity: int, mm: float) -> str:
-    return f"{quantity} piece{'s' if quantity > 1 else ''} as long as the longest, {mm:.1f} mm"
+def _pieces(quantity: int, mm: float, unit: LengthUnit) -> str:
+    return f"{quantity} piece{'s' if quantity > 1 else ''} as long as the longest, {long_text(mm, unit)}"

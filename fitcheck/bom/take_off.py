@@ -32,9 +32,9 @@ def take_off(graph: PortGraph, on: date | None = None, offers: Offers | None = N
     rows: tuple[Row, ...] = tuple(sorted(count.rows(), key=_order))
     name = graph.build.file.name
     if not graph.build.file.offers:
-        return Bom(name, rows, tuple(count.not_counted))
+        return Bom(name, rows, tuple(count.not_counted), told_in=graph.unit)
     rows = tuple(priced(rows, graph.build.offers() if offers is None else offers, graph.build.shelf, on))
-    return Bom(name, rows, tuple(count.not_counted), True, totals(rows))
+    return Bom(name, rows, tuple(count.not_counted), True, totals(rows), graph.unit)
 
 
 @dataclass(slots=True)

@@ -82,6 +82,14 @@ class Assembly(NamedTuple):
     jobs: tuple[Job, Job, Job] | None = None
 
 
+def goes_together(graph: PortGraph, run: Run) -> bool:
+    """Return whether a line is certain to go together: its tube is known, passes no hole, and nothing rides on it."""
+    if run.od_mm is None or run.fault is not None:
+        return False
+    line = graph.build.file.lines[run.tag]
+    return not line.slides and not any(isinstance(one, Corner) and one.through is not None for one in line.route or ())
+
+
 def assembly_of(graph: PortGraph, tag: str, run: Run) -> Assembly | None:
     """Return how a line can be put together; None if its tube is not known or cannot follow its route."""
     od = run.od_mm

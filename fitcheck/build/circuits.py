@@ -134,16 +134,17 @@ def _networks(graph: PortGraph) -> Iterator[Network]:
     for found in nx.connected_components(graph.graph):
         refs = sorted(found, key=order.__getitem__)
         ends = [graph.ends[ref] for ref in refs]
-        if any(end.port is not None and end.port.mechanical for end in ends):
+        ports = [end for end in ends if end.port is not None]
+        if any(end.port is not None and end.port.mechanical for end in ports):
             continue
         yield Network(
             ends=tuple(refs),
-            outlets=_sorted(end.ref for end in ends if is_outlet(end)),
-            consumers=_sorted(end.ref for end in ends if is_consumer(end)),
-            feeds=_sorted(end.ref for end in ends if is_feed(end)),
+            outlets=_sorted(end.ref for end in ports if is_outlet(end)),
+            consumers=_sorted(end.ref for end in ports if is_consumer(end)),
+            feeds=_sorted(end.ref for end in ports if is_feed(end)),
             reservoirs=_sorted(end.ref for end in ends if _is_reservoir(end) and not is_outlet(end)),
-            open_ends=_sorted(ref for ref in refs if not graph.joined(ref)),
-            doubtful=any(not end.known or end.ref in graph.excused for end in ends),
+            open_ends=_sorted(ref for ref in refs if ref not in graph.joints_at),
+            doubtful=any(end.fitted.part is None or end.ref in graph.excused for end in ends),
         )
 
 

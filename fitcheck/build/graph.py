@@ -15,7 +15,9 @@ import networkx as nx
 from fitcheck.build.load import Build
 from fitcheck.build.model import LineEnd
 from fitcheck.build.refs import tag_of
+from fitcheck.build.units import units_of
 from fitcheck.catalog.part import Part, Port
+from fitcheck.measures import LengthUnit, Units
 
 Path = tuple[str | int, ...]
 Section = Literal["components", "lines", "hoses"]
@@ -125,6 +127,16 @@ class PortGraph:
         self.shorted: list[Joint] = []
         for joint in joints:
             self._add(joint)
+
+    @cached_property
+    def units(self) -> Units:
+        """What the build's author measures in, and is answered in."""
+        return units_of(self.build.file)
+
+    @property
+    def unit(self) -> LengthUnit:
+        """What lengths are told in, `mm` or `in`."""
+        return self.units.length
 
     def _add(self, joint: Joint) -> None:
         if len({end.port is not None and end.port.mechanical for end in joint.ends}) > 1:

@@ -80,9 +80,9 @@ class HoseNeed(NamedTuple):
 class Reaches:
     """How the hoses of one build hang; what their bodies do is worked out once."""
 
-    def __init__(self, graph: PortGraph) -> None:
+    def __init__(self, graph: PortGraph, bodies: Bodies | None = None) -> None:
         self.graph = graph
-        self.bodies = Bodies(graph)
+        self.bodies = bodies or Bodies(graph)
         self._motions: dict[str, tuple[Motion, ...]] = {}
         self._fields: dict[str, list[str]] = {}
 

@@ -9,6 +9,7 @@ from fitcheck.build.model import Route as ToldRoute
 from fitcheck.build.positions import corner_points, end_position, place_field
 from fitcheck.build.routes import Bend, Route, developed_length, through_points
 from fitcheck.catalog.part import Part
+from fitcheck.measures import given
 
 STATED: Final = "stated in the build"
 _OF_TUBE: Final = "bend radius "
@@ -84,4 +85,4 @@ def _usual_radius(graph: PortGraph, tag: str, tube: Part) -> tuple[float, str]:
     radius = bend_radius(graph.build, tag, tube)
     of_tube = radius.source.startswith(_OF_TUBE)
     words = f" {radius.source.removeprefix(_OF_TUBE)}" if of_tube else f", {radius.source}"
-    return radius.mm, f"bend radius {radius.mm:g} mm{words}"
+    return radius.mm, f"bend radius {given(radius.mm, graph.unit)}{words}"

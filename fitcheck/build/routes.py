@@ -16,6 +16,7 @@ from math import atan2, degrees, hypot, radians, tan
 from typing import Final, NamedTuple
 
 from fitcheck.errors import FitcheckError
+from fitcheck.measures import tenths
 
 Point = tuple[float, float, float]
 STRAIGHT_DEG: Final = 0.1
@@ -26,12 +27,20 @@ _ROUNDING_MM: Final = 1e-6
 
 
 class RouteError(FitcheckError, ValueError):
-    """A route that no tube can follow. `leg` counts from 1; `reason` says what is wrong with it."""
+    """A route that no tube can follow. `leg` counts from 1; `reason` says what is wrong with it, in mm.
 
-    def __init__(self, leg: int, reason: str) -> None:
+    Where `reason` has lengths, they come apart [mm], so that it can be told in the user's own unit.
+    """
+
+    def __init__(self, leg: int, reason: str, *lengths_mm: float) -> None:
+        super().__init__(leg, reason, *lengths_mm)
         self.leg = leg
-        self.reason = reason
-        super().__init__(leg, reason)
+        self._words, self._lengths_mm = reason, lengths_mm
+        self.reason = self.told("mm")
+
+    def told(self, unit: str) -> str:
+        """Return what is wrong with the leg, its lengths in `unit`, `mm` or `in`."""
+        return self._words.format(*(tenths(mm, unit) for mm in self._lengths_mm)) if self._lengths_mm else self._words
 
     def __str__(self) -> str:
         return f"leg {self.leg} {self.reason}"
@@ -113,7 +122,7 @@ def straights(route: Route) -> tuple[float, ...]:
     for index, leg in enumerate(route.legs_mm):
         used = taken[index] + taken[index + 1]
         if leg - used < -_ROUNDING_MM:
-            raise RouteError(index + 1, f"is {leg:.1f} mm long, its bends take {used:.1f} mm")
+            raise RouteError(index + 1, "is {} long, its bends take {}", leg, used)
         # Tangents that just meet leave rounding errors, not tube.
         found.append(leg - used if leg - used > _ROUNDING_MM else 0.0)
     return tuple(found)

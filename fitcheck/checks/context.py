@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
+from fitcheck.build.bodies import Bodies
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.fixings import Fixings, fixings
 from fitcheck.build.graph import Joint, Path, PortGraph
@@ -13,6 +14,7 @@ from fitcheck.checks.findings import Finding, Level, Unchecked
 from fitcheck.checks.gaps import Gaps
 from fitcheck.checks.joint_facts import JointFacts, judge
 from fitcheck.hydraulics.outlets import Outlets, outlets
+from fitcheck.measures import LengthUnit, Units
 
 
 class Context:
@@ -29,6 +31,16 @@ class Context:
         self.looked: dict[str, int] = {}
         self._fixings: dict[int, Fixings] = {}
 
+    @property
+    def units(self) -> Units:
+        """What the user measures in."""
+        return self.graph.units
+
+    @property
+    def unit(self) -> LengthUnit:
+        """What lengths are told in, `mm` or `in`."""
+        return self.graph.unit
+
     @cached_property
     def circuits(self) -> Circuits:
         """What feeds what."""
@@ -38,6 +50,11 @@ class Context:
     def outlets(self) -> Outlets:
         """Which piston presses what."""
         return outlets(self.graph, self.circuits)
+
+    @cached_property
+    def bodies(self) -> Bodies:
+        """What each thing is on."""
+        return Bodies(self.graph)
 
     @cached_property
     def gaps(self) -> Gaps:
@@ -52,7 +69,7 @@ class Context:
     @cached_property
     def reaches(self) -> tuple[Reach, ...]:
         """How each hose hangs whose part is known, in the order of the file."""
-        return tuple(Reaches(self.graph).all())
+        return tuple(Reaches(self.graph, self.bodies).all())
 
     @cached_property
     def facts(self) -> tuple[JointFacts, ...]:
@@ -81,4 +98,4 @@ class Context:
     ) -> Finding:
         """Return a finding placed where the file states the thing at `path`."""
         place = self.graph.build.place(path)
-        return Finding(rule, level, message, at, place, evidence or {})
+        return Finding(rule, level, message, at, place, evidence or {}, told_in=self.unit)

@@ -6,6 +6,7 @@ from typing import Any, Final, Literal, NamedTuple
 
 from fitcheck.build.load import Place
 from fitcheck.build.refs import tag_of
+from fitcheck.measures import LengthUnit
 
 Level = Literal["error", "warning", "note"]
 NO_EVIDENCE: Final[Mapping[str, Any]] = MappingProxyType({})
@@ -17,7 +18,8 @@ class Finding(NamedTuple):
     """One thing that a rule has to say.
 
     `at` names ports, ends or tags, the one to look at first in front. `evidence` is a witness that can be
-    verified without the rule: a path, the two designations that clash, limits of size in mm.
+    verified without the rule: a path, the two designations that clash, limits of size in mm. `told_in` is what
+    lengths of the evidence are told in.
     """
 
     rule: str
@@ -28,6 +30,7 @@ class Finding(NamedTuple):
     evidence: Mapping[str, Any] = NO_EVIDENCE
     remedies: tuple[Any, ...] = ()
     accepted: str | None = None
+    told_in: LengthUnit = "mm"
 
 
 class Unchecked(NamedTuple):

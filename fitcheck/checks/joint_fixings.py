@@ -71,24 +71,27 @@ def _nut_faults(joint: Joint, nut: Fixing, seat: Seat, thread_fault: ThreadFault
     if port is None or own is None or nut.part is None:
         return
     name = nut.part.id
-    evidence: dict[str, Any] = {"nut": describe(own), "port": describe(port)}
     if own.gender is not None and own.gender == port.gender:
-        yield Fault("nut-mismatch", f"nut {name} and {port_end.ref} are both {own.gender}", evidence)
+        yield Fault("nut-mismatch", f"nut {name} and {port_end.ref} are both {own.gender}", _both(own, port))
         return
     outer, inner = (own.thread, port.thread) if own.gender == "external" else (port.thread, own.thread)
     who, into = (f"nut {name}", port_end.ref) if own.gender == "external" else (port_end.ref, f"nut {name}")
     found = thread_fault(outer, inner, who, into)
     if found is not None:
-        yield Fault("nut-mismatch", found.message, {**evidence, **found.evidence}, found.level)
+        yield Fault("nut-mismatch", found.message, {**_both(own, port), **found.evidence}, found.level)
         return
     if own.seat is not None and own.seat != seat.name:
         message = f"nut {name} is made for {own.seat}, {port_end.ref} for {seat.name}"
-        yield Fault("nut-mismatch", message, evidence)
+        yield Fault("nut-mismatch", message, _both(own, port))
         return
     od = tube_od(tube_end)
     if own.tube is not None and od is not None and not same_tube(own.tube, od):
         message = f"nut {name} is made for {size_name(own.tube)} tube, {tube_end.ref} is {size_name(od)}"
-        yield Fault("nut-mismatch", message, evidence)
+        yield Fault("nut-mismatch", message, _both(own, port))
+
+
+def _both(nut: Port, port: Port) -> dict[str, Any]:
+    return {"nut": describe(nut), "port": describe(port)}
 
 
 def _sleeve_faults(joint: Joint, sleeve: Fixing, seat: Seat) -> Iterator[Fault]:

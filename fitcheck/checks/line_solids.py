@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from fitcheck.build.bodies import Bodies
 from fitcheck.build.clearances import Gap, Solid
 from fitcheck.build.curves import Curve, chain
 from fitcheck.build.load import CHASSIS, MM
@@ -24,7 +23,7 @@ def line_solids(context: Context, curves: Iterable[tuple[Run, Curve]]) -> list[S
     chosen = sorted(curves, key=lambda pair: in_order(pair[0].tag))
     if not chosen:
         return []
-    bodies = Bodies(context.graph)
+    bodies = context.bodies
     found = []
     for run, curve in chosen:
         ends = bodies.of_line(run.tag)

@@ -18,8 +18,7 @@ from fitcheck.build.positions import Position
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.hexagons import Hexagon, bulkhead_nuts, tube_nuts
-from fitcheck.checks.joint_words import mm
-from fitcheck.checks.line_words import tenths
+from fitcheck.measures import exact, fine
 from fitcheck.naming import in_order
 from fitcheck.standards.spanners import CORNERS, ring_head, room_beside
 
@@ -40,7 +39,7 @@ def crowded(context: Context, rule: str) -> Iterator[Said]:
     """Yield, for a rule, every nut that no spanner gets on; and what would have to be known of near ones."""
     if not _placed(context):
         return
-    bodies = Bodies(context.graph)
+    bodies = context.bodies
     through = list(bulkhead_nuts(context, bodies))
     near = list(tube_nuts(context, bodies))
     screwed = [nut for nut in near if nut.missing is None]
@@ -107,7 +106,8 @@ def _of_pair(context: Context, rule: str, one: Hexagon, other: Hexagon, apart: f
     room, nut, beside = max(known, default=(0.0, first, second), key=lambda way: way[0])
     if apart < room - 1e-6:
         usual = "" if nut.stated and beside.stated else ", by the least they can be"
-        where = f"{beside.ref} is {tenths(apart)} away, it needs {tenths(room)}{usual}"
+        unit = context.unit
+        where = f"{beside.ref} is {fine(apart, unit)} away, it needs {fine(room, unit)}{usual}"
         figures = {"apart_mm": apart, "beside_mm": (beside.flats_mm or 0.0) * CORNERS, "room_mm": room}
         yield _finding(
             context, rule, nut, beside.ref, f"no room for a spanner on the nut of {nut.ref}: {where}", figures
@@ -176,7 +176,9 @@ def _tube_finding(context: Context, rule: str, nut: Hexagon, line: Solid, gap: G
     room = room_beside(nut.flats_mm or 0.0, od)
     usual = "" if nut.stated else ", by the least it can be"
     apart = gap.near.mm
-    where = f"{line.name}, {mm(od)} thick, is {tenths(apart)} from its axis, it needs {tenths(room)}{usual}"
+    unit = context.unit
+    away, needs = fine(apart, unit), fine(room, unit)
+    where = f"{line.name}, {exact(od, unit)} thick, is {away} from its axis, it needs {needs}{usual}"
     message = f"no room for a spanner on the nut of {nut.ref}: {where}"
     return _finding(context, rule, nut, line.name, message, {"apart_mm": apart, "beside_mm": od, "room_mm": room})
 

@@ -3,9 +3,8 @@
 from typing import NamedTuple
 
 from fitcheck.checks.findings import Level
-from fitcheck.checks.joint_words import mm
-from fitcheck.hydraulics.record import Clutch, Units
-from fitcheck.hydraulics.units import force_text, length_text
+from fitcheck.hydraulics.record import Clutch
+from fitcheck.measures import Units, exact, force_text, length_text
 from fitcheck.standards.displacement import Most
 
 
@@ -20,7 +19,8 @@ class Way(NamedTuple):
 
 def judged(way: Way, allowed: Most, who: str, what: str, units: Units) -> tuple[Level, str] | None:
     """Return what is wrong with a way, and how bad it is; None if nothing is."""
-    uses, end = length_text(way.used, units), mm(way.end) if units.length == "mm" else length_text(way.end, units)
+    uses = length_text(way.used, units)
+    end = exact(way.end, "mm") if units.length == "mm" else length_text(way.end, units)
     if way.low > way.end:
         return "error", f"{who} needs {uses}, its {what} is {end}"
     if way.high > way.end:

@@ -91,7 +91,7 @@ def _duty(args: argparse.Namespace, graph: "PortGraph", first: "End", second: "E
 
     name = args.fluid if args.fluid is not None else graph.build.file.fluid
     try:
-        pressure = float(parse(args.pressure, "pressure")) if args.pressure is not None else None
+        pressure = parse(args.pressure, "pressure") if args.pressure is not None else None
     except FitcheckError as error:
         raise RequestError(f"--pressure: {error}") from None
     try:

@@ -2,12 +2,11 @@
 
 import argparse
 import shutil
-import sys
 from time import monotonic
 from typing import TYPE_CHECKING, NamedTuple
 
 from fitcheck.build.load import Build
-from fitcheck.cli.common import build_arguments, read_build
+from fitcheck.cli.common import build_arguments, coloured, read_build
 
 if TYPE_CHECKING:
     from fitcheck.checks.context import Context
@@ -70,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
         from fitcheck.reports.check_text import check_text
 
         width = min(shutil.get_terminal_size((80, 24)).columns, 110)
-        colour = sys.stdout.isatty()
+        colour = coloured()
         shown = {"all_unchecked": args.unchecked, "all_remedies": args.remedies}
         print(check_text(report, width=width, colour=colour, **shown))
     return 1 if report.failed else 0

@@ -2,12 +2,13 @@
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from contextlib import AbstractContextManager, nullcontext
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from fitcheck.build.load import Build, load
 from fitcheck.errors import FitcheckError
@@ -44,14 +45,22 @@ def answer(verb: str, about: str, rest: Sequence[str]) -> int:
 
 def _progress() -> AbstractContextManager[None]:
     """Return what shows how far long work is, if somebody is looking at a terminal."""
-    if sys.stderr is None or not sys.stderr.isatty():
+    if not _is_terminal(sys.stderr):
         return nullcontext()
-    from shutil import get_terminal_size
-
-    from fitcheck.cli.bar import Bar
+    from fitcheck.cli.bar import Bar, columns_of
     from fitcheck.progress import shown_by
 
-    return shown_by(Bar(sys.stderr, get_terminal_size((80, 24)).columns).show)
+    return shown_by(Bar(sys.stderr, columns_of(sys.stderr)).show)
+
+
+def _is_terminal(stream: TextIO | None) -> bool:
+    """Return whether a stream is a terminal that can write over a line and change colours."""
+    return stream is not None and stream.isatty() and os.environ.get("TERM") != "dumb"
+
+
+def coloured() -> bool:
+    """Return whether the answer may have colours: on a terminal, unless NO_COLOR says anything (no-color.org)."""
+    return _is_terminal(sys.stdout) and not os.environ.get("NO_COLOR")
 
 
 def _never_fail_on_output() -> None:

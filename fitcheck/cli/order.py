@@ -67,9 +67,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
-    from fitcheck.bom.ordering.plan import purchase_plan, soonest, trade_off
-    from fitcheck.bom.ordering.readiness import readiness
-    from fitcheck.bom.ordering.shop import shop_of
+    from fitcheck.bom.ordering.plan import trade_off
+    from fitcheck.bom.ordering.shop import lacking, planned, shop_of
     from fitcheck.build.assemble import assemble
     from fitcheck.checks.context import Context
     from fitcheck.checks.run import check_context
@@ -84,7 +83,7 @@ def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
         rows = trade_off(shop, terms)
         _write_trade_off(args, shop, terms, rows)
         return 1 if errors or any(row.missing for row in rows) else 0
-    plan = soonest(shop, terms) if args.soonest else purchase_plan(shop, terms)
+    plan, ready = planned(context.graph, terms, shop, soon=args.soonest)
     known = {order.supplier.tag for order in plan.orders}
     for tag in (*(args.placed or ()), *([args.supplier] if args.supplier else ())):
         if tag not in known:
@@ -93,9 +92,8 @@ def _order(args: argparse.Namespace, build: "Build", on: datetime) -> int:
             )
     if args.placed is not None:
         _placed(build, plan, args.placed)
-    _write(args, plan, readiness(context.graph, plan, shop.stock), errors)
-    unknown = any(need.unknown and need.unit != "ml" for need in plan.needs)
-    return 1 if errors or plan.missing or unknown else 0
+    _write(args, plan, ready, errors)
+    return 1 if errors or lacking(plan) else 0
 
 
 def _planning(args: argparse.Namespace) -> str:

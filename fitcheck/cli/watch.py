@@ -3,7 +3,6 @@
 import argparse
 import gc
 import shutil
-import sys
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING, Final, TypedDict
 from fitcheck.build.files import Hashes, files_of
 from fitcheck.build.load import Build, build_path, load
 from fitcheck.cli.check import checked
-from fitcheck.cli.common import RequestError, build_arguments
+from fitcheck.cli.common import RequestError, build_arguments, coloured
 from fitcheck.errors import FitcheckError
 from fitcheck.trees import InputError, Problem
 
@@ -59,7 +58,7 @@ def _show(text: str) -> None:
 
 
 def _terminal() -> "Terminal":
-    return {"width": min(shutil.get_terminal_size((80, 24)).columns, 110), "colour": sys.stdout.isatty()}
+    return {"width": min(shutil.get_terminal_size((80, 24)).columns, 110), "colour": coloured()}
 
 
 def _seconds(text: str) -> float:

@@ -39,6 +39,7 @@ from fitcheck.hydraulics.side import Seen, side
 from fitcheck.hydraulics.spread import WHOLE, Amount, amount, assumed, known, less, product, sure
 from fitcheck.hydraulics.stretch import stretch_mm3
 from fitcheck.hydraulics.swelling import Hose, hose_swelling
+from fitcheck.measures import METRIC, Units
 from fitcheck.standards.fluids import UnknownFluidError, fluid
 from fitcheck.standards.materials import UnknownMaterialError, material
 
@@ -67,7 +68,7 @@ class Budget(NamedTuple):
     """What an outlet's piston has to move, the figures that rests on, and what is missing.
 
     `known` are figures that no pressure changes, `hoses` how hoses swell, by the consumer whose pressure they see. A
-    budget with gaps is less than the truth.
+    budget with gaps is less than the truth. `units` are what the words of its figures are told in.
     """
 
     outlet: Outlet
@@ -75,6 +76,7 @@ class Budget(NamedTuple):
     known: tuple[Figure, ...]
     hoses: tuple[tuple[str, Hose], ...]
     gaps: tuple[Gap, ...]
+    units: Units = METRIC
 
     def takes(self, pressure_mpa: float, at_mpa: Mapping[str, float] | None = None) -> tuple[Take, ...]:
         """Return what each part takes at a pressure of the outlet; `at_mpa` is that at consumers behind valves."""
@@ -84,7 +86,7 @@ class Budget(NamedTuple):
     def figures(self, pressure_mpa: float, at_mpa: Mapping[str, float] | None = None) -> tuple[Figure, ...]:
         """Return every figure that the takes at a pressure rest on, each once."""
         at = at_mpa or {}
-        swelling = (hose.figure(at.get(like, pressure_mpa)) for like, hose in self.hoses)
+        swelling = (hose.figure(at.get(like, pressure_mpa), self.units) for like, hose in self.hoses)
         return tuple(dict.fromkeys((*self.known, *swelling)))
 
 
@@ -93,7 +95,7 @@ def budget(graph: PortGraph, circuits: Circuits, outlet: Outlet) -> Budget:
     making = _Making(graph, circuits, outlet)
     making.all()
     gaps, figures = tuple(making.gaps), tuple(making.figures.values())
-    return Budget(outlet, tuple(making.takers), figures, tuple(making.hoses), gaps)
+    return Budget(outlet, tuple(making.takers), figures, tuple(making.hoses), gaps, graph.units)
 
 
 class _Making:

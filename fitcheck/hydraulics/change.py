@@ -5,7 +5,8 @@ from itertools import chain
 from math import isclose
 from typing import Final, Literal, NamedTuple
 
-from fitcheck.hydraulics.record import Answer, Units
+from fitcheck.hydraulics.record import Answer
+from fitcheck.measures import Units
 
 Kind = Literal["pressure", "force", "length", "share", "g", "word"]
 Value = float | str | None

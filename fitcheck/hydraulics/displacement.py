@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.graph import PortGraph
+from fitcheck.build.model import BuildFile
 from fitcheck.hydraulics.budget import Budget, budget
 from fitcheck.hydraulics.clutch import clutches, resisted
 from fitcheck.hydraulics.outlets import Outlets
@@ -32,28 +33,41 @@ class Displacement(NamedTuple):
     gaps: tuple[Gap, ...]
 
 
+def unpressed(file: BuildFile, found: Outlets, drives: Drives, foot_n: float | None = None) -> tuple[Gap, ...]:
+    """Return what the build does not say of a pedal itself: how it presses, how far it goes."""
+    section = "pedal" if drives == "brake" else "clutch"
+    gaps = list(lever(file, drives)[2])
+    if foot_n is None and stated_foot_n(file, drives) is None:
+        gaps.append(Gap(section, f"{section}.force"))
+    if floor_mm(file, drives) is None and found.of(drives):
+        gaps.append(Gap(section, f"{section}.travel"))
+    return tuple(gaps)
+
+
+def pressed(file: BuildFile, drives: Drives) -> bool:
+    """Return whether the build says how the foot presses a pedal: its ratio and its force."""
+    return lever(file, drives)[0] is not None and stated_foot_n(file, drives) is not None
+
+
 def displacement(
     graph: PortGraph, circuits: Circuits, found: Outlets, drives: Drives, foot_n: float | None = None
 ) -> Displacement:
     """Return what a pedal moves at a push of the foot, without one at that which the build states."""
     file = graph.build.file
-    by, assumed, lacking = lever(file, drives)
+    by, assumed, _ = lever(file, drives)
     foot = foot_n if foot_n is not None else stated_foot_n(file, drives)
-    section = "pedal" if drives == "brake" else "clutch"
-    gaps = [*lacking, *([Gap(section, f"{section}.force")] if foot is None else [])]
+    gaps = list(unpressed(file, found, drives, foot_n))
     budgets = {outlet.ref: budget(graph, circuits, outlet) for outlet in found.of(drives)}
-    pressed = press(foot, drives, by, found) if by is not None and foot is not None else None
+    pushed = press(foot, drives, by, found) if by is not None and foot is not None else None
     weakest = None
     if by is not None and foot is not None and assumed:
         weakest = press(foot, drives, by._replace(efficiency=assumed[0].low), found)
-    done = clutches(graph, found, budgets, pressed, weakest) if drives == "clutch" else ()
-    push = resisted(graph, found, pressed) if pressed is not None and drives == "clutch" else pressed
+    done = clutches(graph, found, budgets, pushed, weakest) if drives == "clutch" else ()
+    push = resisted(graph, found, pushed) if pushed is not None and drives == "clutch" else pushed
     least = weakest if drives == "brake" else None
     made = (stroke(each, push, least) for each in budgets.values()) if push is not None else ()
     strokes = tuple(one for one in made if one is not None)
     goes = travel(file, found, push, strokes) if push is not None else None
-    if floor_mm(file, drives) is None and budgets:
-        gaps.append(Gap(section, f"{section}.travel"))
     gaps += [gap for each in budgets.values() for gap in each.gaps]
     figures = [*assumed, free_play(file, drives)]
     for one in strokes:

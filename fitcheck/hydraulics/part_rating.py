@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from typing import Final, Literal, NamedTuple
 
 from fitcheck.catalog.part import Part
+from fitcheck.measures import Units, exact, pressure_text
 from fitcheck.standards.hoses import burst_pressure, hose_pressures
 from fitcheck.standards.materials import Strength, material
 from fitcheck.standards.sizes import same_tube
@@ -36,6 +37,17 @@ class Rating(NamedTuple):
     words: str
     source: str
     figures: Mapping[str, float | str]
+
+    def told(self, units: Units) -> str:
+        """Return `words` with their figures as the user measures."""
+        over, od, wall = (self.figures.get(key) for key in ("design_factor", "outside_mm", "wall_mm"))
+        words = self.words
+        if isinstance(over, float):
+            burst = self.mpa * over
+            words = words.replace(f"{burst:.3g} MPa", pressure_text(burst, units))
+        if units.length == "in" and isinstance(od, float) and isinstance(wall, float):
+            words = words.replace(f"{od:.2f} x {wall:.2f} mm", f"{exact(od, 'in')} x {exact(wall, 'in')}")
+        return words
 
 
 def rating(part: Part) -> Rating | None:

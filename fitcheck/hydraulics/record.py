@@ -7,6 +7,8 @@ parts of standard gravity (9.80665 m/s2, exact by definition).
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
+from fitcheck.measures import Units
+
 Axle = Literal["front", "rear"]
 Drives = Literal["brake", "clutch"]
 Known = Literal["stated", "catalog", "standard", "assumed"]
@@ -267,14 +269,6 @@ class Lag(NamedTuple):
     fluid: str
     viscosity_mm2_s: float
     source: str
-
-
-class Units(NamedTuple):
-    """What the user measures in: lengths by `coordinates`, forces and pressures like these quantities."""
-
-    length: Literal["mm", "in"] = "mm"
-    force: str = "1 N"
-    pressure: str = "1 MPa"
 
 
 class Answer(NamedTuple):

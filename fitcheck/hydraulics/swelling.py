@@ -11,6 +11,7 @@ from typing import NamedTuple
 from fitcheck.catalog.part import Part
 from fitcheck.hydraulics.record import Figure, Known
 from fitcheck.hydraulics.spread import Amount
+from fitcheck.measures import METRIC, Units, pressure_text
 from fitcheck.standards.hoses import Kind, expansion_limits
 
 
@@ -58,13 +59,17 @@ class Hose(NamedTuple):
             return Amount(found.mm3_per_mm, found.mm3_per_mm, found.mm3_per_mm)
         return Amount(found.mm3_per_mm, 0.0, found.next_mm3 if pressure_mpa > 0.0 else 0.0, upper_bound=True)
 
-    def figure(self, pressure_mpa: float) -> Figure:
+    def figure(self, pressure_mpa: float, units: Units = METRIC) -> Figure:
         """Return the swelling at a pressure as a figure that an answer rests on."""
         value, low, high, _ = self.at(pressure_mpa)
         beyond = swelling(self.pairs, pressure_mpa).beyond
-        words = f"{self.source}; extrapolated above {max(self.pairs)[0]:.1f} MPa" if beyond else self.source
+        words = f"{self.source}; extrapolated above {_told(max(self.pairs)[0], 1, units)}" if beyond else self.source
         by: Known = "catalog" if self.limit is None else "standard" if self.stated else "assumed"
-        return Figure(self.key, value, "mm3/mm", by, f"{words}; at {pressure_mpa:.2f} MPa", low, high)
+        return Figure(self.key, value, "mm3/mm", by, f"{words}; at {_told(pressure_mpa, 2, units)}", low, high)
+
+
+def _told(mpa: float, places: int, units: Units) -> str:
+    return pressure_text(mpa, units) if units.pounds else f"{mpa:.{places}f} MPa"
 
 
 def hose_swelling(part: Part) -> Hose | None:

@@ -39,7 +39,7 @@ class DrillTools(NamedTuple):
 def drill_tools(graph: PortGraph) -> DrillTools:
     """Return what the build's holes are drilled with; drills of HSS where it does not say."""
     file = graph.build.file
-    unit: Literal["mm", "in"] = "in" if file.coordinates == "in" else "mm"
+    unit = graph.unit
     stated = file.tools.drills if file.tools is not None else None
     if stated is None:
         return DrillTools(USUAL_TOOL, True, unit)

@@ -1,7 +1,6 @@
 """The bench sheets of a build's lines."""
 
 from collections.abc import Iterator, Sequence
-from typing import Literal
 
 from fitcheck.build.assemblies import assembly_of
 from fitcheck.build.benders import STATED, StraightsNeeded, straights_needed, too_tight, tool_of, tools_for
@@ -20,6 +19,7 @@ from fitcheck.making.shape import distance
 from fitcheck.making.sheet import EndPlan, Remark, Sheet, Sheets, TubeFacts
 from fitcheck.making.slide_on import holes_of, passing, too_small, with_room
 from fitcheck.making.steps import letter_of, steps_of
+from fitcheck.progress import stepping, task
 
 
 def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
@@ -27,9 +27,9 @@ def sheets(graph: PortGraph, tags: Sequence[str] | None = None) -> Sheets:
     file = graph.build.file
     wanted = (*file.lines, *file.hoses) if tags is None else tags
     hoses = [tag for tag in wanted if tag in file.hoses]
-    unit: Literal["mm", "in"] = "in" if file.coordinates == "in" else "mm"
-    lines = tuple(sheet(graph, tag) for tag in wanted if tag in file.lines)
-    return Sheets(file.name, unit, lines, hose_sheets(graph, hoses))
+    with task("making bench sheets"):
+        lines = tuple(sheet(graph, tag) for tag in stepping([tag for tag in wanted if tag in file.lines], str))
+    return Sheets(file.name, graph.unit, lines, hose_sheets(graph, hoses))
 
 
 def sheet(graph: PortGraph, tag: str) -> Sheet:
@@ -48,7 +48,8 @@ def sheet(graph: PortGraph, tag: str) -> Sheet:
     try:
         course = course_of(graph, tag, tube)
     except RouteError as error:
-        course = Remark("route-impossible", {"field": f"lines.{tag}.route", "reason": str(error)})
+        reason = f"leg {error.leg} {error.told(graph.unit)}"
+        course = Remark("route-impossible", {"field": f"lines.{tag}.route", "reason": reason})
     if isinstance(course, Remark):
         return Sheet(tag, _facts(item), None, ends, faults=(*faults, course))
     bare = Sheet(tag, _facts(item), course.given, ends, course.run_mm)

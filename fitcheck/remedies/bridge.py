@@ -20,6 +20,8 @@ from typing import Final, NamedTuple, TypeAlias
 
 from fitcheck.build.graph import End
 from fitcheck.catalog.part import Port
+from fitcheck.measures import Units, rating_text
+from fitcheck.quantities import render
 from fitcheck.remedies.interfaces import Adapters, Candidate, Form, Link, adapter_end, form_of_port
 from fitcheck.standards.seats import seat as seat_named
 
@@ -107,6 +109,13 @@ class Bridge:
         self._own = {form_of_port(end.port) for end in (first, second) if end.port is not None}
         self._usable = adapters.kept.setdefault(duty, {})
 
+    @property
+    def units(self) -> Units:
+        """What pressures are told in: psi if they are asked for in psi, else as the build's author measures."""
+        units = self.adapters.graph.units
+        asked = render(0.0, "pressure", getattr(self.duty.pressure, "text", None))
+        return units._replace(pressure="1 psi") if asked.endswith(("psi", "lbf/in2")) else units
+
     def best(self, most: int) -> tuple[Chain, ...]:
         """Return the best chains, at most so many; none if the ends join as they are."""
         return tuple(islice(self.chains(), most))
@@ -159,7 +168,8 @@ class Bridge:
             if _weak(port):
                 return f"its {port.seat} port is not fit for brake pressure"
         if duty.pressure is not None and part.max_pressure is not None and part.max_pressure < duty.pressure:
-            return f"rated {part.max_pressure:g} MPa, {duty.pressure:g} MPa asked for"
+            has, asked = (rating_text(mpa, self.units) for mpa in (part.max_pressure, duty.pressure))
+            return f"rated {has}, {asked} asked for"
         if duty.family is not None and part.fluid_families is not None and duty.family not in part.fluid_families:
             return f"made for {' and '.join(part.fluid_families) or 'no'} fluid, not for {duty.family}"
         return None

@@ -11,6 +11,7 @@ from fitcheck.catalog.part import CONSUMERS
 from fitcheck.changes import Plain
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
+from fitcheck.progress import step, task
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.cures import cures
 from fitcheck.remedies.proof import Proven, Prover, Witness, spoils, standing
@@ -136,15 +137,19 @@ def first_remedies(
         if first is not None:
             waiting.append(_Open(finding, ahead, first))
     most = patience * _worth(bench)
-    while waiting and not prover.spent(most):
-        failed: list[_Open] = []
-        _prove(prover, waiting, found, failed)
-        waiting = []
-        for open_ in failed:
-            following = next(open_.ahead, None)
-            if following is not None:
-                waiting.append(open_._replace(tried=following))
+    with task("proving remedies"):
+        while waiting and not prover.spent(most):
+            done = len(findings) - len(waiting)
+            step(done, len(findings), f"{done} of {len(findings)} findings")
+            failed: list[_Open] = []
+            _prove(prover, waiting, found, failed)
+            waiting = _following(failed)
     return found
+
+
+def _following(failed: Sequence[_Open]) -> list[_Open]:
+    """Return what is left to try of those whose remedy did not hold."""
+    return [open_._replace(tried=tried) for open_ in failed if (tried := next(open_.ahead, None)) is not None]
 
 
 def _prove(prover: Prover, batch: Sequence[_Open], found: dict[int, tuple[Proven, ...]], failed: list[_Open]) -> None:

@@ -10,6 +10,8 @@ from fitcheck.changes import changed_document, changed_tree
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
+from fitcheck.progress import step as tell
+from fitcheck.progress import stepping, task
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.choose import first_remedies, proposals
 from fitcheck.remedies.proof import Proven, Prover, standing
@@ -58,9 +60,10 @@ def cure(context: Context, report: Report, only: Sequence[str] = (), in_text: bo
     Without `in_text` the file's text stays as it was and only its tree is changed: for a variant, which is not in the
     text, or where nobody asks for the text.
     """
-    far = _in_rounds(context, report, only, in_text)
-    while not only and (further := _by_way_of_worse(far, in_text)) is not None:
-        far = further
+    with task("curing"):
+        far = _in_rounds(context, report, only, in_text)
+        while not only and (further := _by_way_of_worse(far, in_text)) is not None:
+            far = further
     return far
 
 
@@ -75,7 +78,7 @@ def _by_way_of_worse(far: Cured, in_text: bool) -> Cured | None:
     bench = Bench(far.after, far.report_after)
     prover = Prover(bench)
     ways = [(finding, remedy) for finding in far.left for remedy in proposals(bench, finding)[:MOST_WAYS]]
-    for finding, remedy in ways:
+    for finding, remedy in stepping(ways, lambda way: f"what lies behind {way[0].rule}"):
         witness = prover.witness([finding], [remedy])
         step = None if witness.left or not witness.new else _written(far.after, [remedy], in_text)
         if step is None:
@@ -102,6 +105,7 @@ def _in_rounds(context: Context, report: Report, only: Sequence[str], in_text: b
     tried = 0  # how many remedies were in when all that stands was last tried
     for _ in range(MOST_ROUNDS):
         wanted = [finding for finding in _wanted(said, only) if (finding.rule, finding.at) not in hopeless]
+        tell(len(applied), len(applied) + len(wanted), f"{len(applied)} put right, {len(wanted)} left")
         bench = Bench(now, said)
         prover = Prover(bench)
         found = first_remedies(bench, prover, wanted, PATIENCE)

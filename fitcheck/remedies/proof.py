@@ -25,6 +25,7 @@ from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
 from fitcheck.hydraulics.outlets import outlets
 from fitcheck.hydraulics.push import lever, pressure_mpa, stated_foot_n
+from fitcheck.measures import pressure_text, rating_text
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.trees import InputError
@@ -199,7 +200,9 @@ class Prover:
             part = self.bench.shelf.get(part_id)
             rating = part.max_pressure if part is not None and part.kind not in UNPRESSURISED else None
             if rating is not None and rating < pressure:
-                return f"{part_id} is rated {rating:g} MPa, the working pressure is {pressure:.3g} MPa"
+                units = self.bench.graph.units
+                rated, works = rating_text(rating, units), pressure_text(pressure, units)
+                return f"{part_id} is rated {rated}, the working pressure is {works}"
         return None
 
     @cached_property

@@ -6,6 +6,7 @@ from typing import Final
 
 from fitcheck.bom.bleed_sheet import BleedSheet
 from fitcheck.hydraulics.leak_test import Joined
+from fitcheck.measures import Units
 from fitcheck.reports.bleed_words import LEAK, leak_texts, mark_texts, ml, sentences, torque_text
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.make_page import EDGE_MM, SIZES, Paper
@@ -29,7 +30,7 @@ th{{overflow-wrap:normal}}
 """
 _WAYS: Final = ("", "Bleed screw", "Circuit", "Before it", "With it", "Let out", "Strokes to fill", "to flush", "Done")
 _JOINTS: Final = ("Joint", "Thread", "Between", "Torque", "Tightened", "Dry, low", "Dry, high")
-_SIGN: Final = ("Low: bar and hours", "High: bar and minutes", "Pedal sank", "Tested by, date, signature")
+_SIGN: Final = ("Low: {0} and hours", "High: {0} and minutes", "Pedal sank", "Tested by, date, signature")
 
 
 def bleed_html(sheet: BleedSheet, paper: Paper = "a4") -> str:
@@ -83,9 +84,10 @@ def _ways(sheet: BleedSheet) -> Iterator[str]:
 def _tests(sheet: BleedSheet, marks: list[str]) -> Iterator[str]:
     for test in sheet.tests.tests:
         yield f"<section><h1>{_safe(sheet.bleed.build)}: leak test of {_safe(test.name)}</h1>"
-        yield _list(leak_texts(test))
-        yield from _joints(test.joints, marks)
-        signed = "".join(f"<td>{_safe(words)}</td>" for words in _SIGN)
+        yield _list(leak_texts(test, sheet.units))
+        yield from _joints(test.joints, marks, sheet.units)
+        gauge = "psi" if sheet.units.pounds else "bar"
+        signed = "".join(f"<td>{_safe(words.format(gauge))}</td>" for words in _SIGN)
         yield f'<table class="sign"><tbody><tr>{signed}</tr></tbody></table>'
         yield f"<h2>On a leak</h2>{_list(LEAK)}{_CAUTION}</section>"
 
@@ -94,14 +96,14 @@ def _feeds(sheet: BleedSheet, marks: list[str]) -> Iterator[str]:
     yield "<section>"
     if sheet.tests.feeds:
         yield "<h2>Feeds: no pressure, look at them when the reservoirs are full</h2>"
-        yield from _joints(sheet.tests.feeds, marks)
+        yield from _joints(sheet.tests.feeds, marks, sheet.units)
     yield f"<h2>Torques</h2>{_list(mark_texts(marks))}{_CAUTION}</section>"
 
 
-def _joints(joints: Iterable[Joined], marks: list[str]) -> Iterator[str]:
+def _joints(joints: Iterable[Joined], marks: list[str], units: Units) -> Iterator[str]:
     yield f"<table><thead><tr>{_heads(_JOINTS)}</tr></thead><tbody>"
     for joined in joints:
-        cells = (joined.what, joined.thread or "", " and ".join(joined.at), torque_text(joined, marks))
+        cells = (joined.what, joined.thread or "", " and ".join(joined.at), torque_text(joined, marks, units))
         yield f"<tr>{''.join(f'<td>{_safe(cell)}</td>' for cell in cells)}{_BOX * 3}</tr>"
     yield "</tbody></table>"
 

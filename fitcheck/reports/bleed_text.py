@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from fitcheck.bom.bleed_sheet import BleedSheet
 from fitcheck.hydraulics.leak_test import Joined
+from fitcheck.measures import Units
 from fitcheck.reports.bleed_words import LEAK, joined_text, leak_texts, mark_texts, sentences, torque_text
 from fitcheck.reports.plain import WIDTH, caution_lines, paragraph
 
@@ -18,11 +19,11 @@ def bleed_text(sheet: BleedSheet, *, width: int = WIDTH) -> str:
         lines += ["", title.upper(), *_items(told, width)]
     marks: list[str] = []
     for test in sheet.tests.tests:
-        lines += ["", *paragraph(f"LEAK TEST: {test.name}", width), *_items(leak_texts(test), width)]
-        lines += ["", *_joints(test.joints, marks, width), "", *_signed()]
+        lines += ["", *paragraph(f"LEAK TEST: {test.name}", width), *_items(leak_texts(test, sheet.units), width)]
+        lines += ["", *_joints(test.joints, marks, sheet.units, width), "", *_signed(sheet.units)]
     if sheet.tests.feeds:
         lines += ["", "FEEDS: no pressure, look at them when the reservoirs are full", ""]
-        lines += _joints(sheet.tests.feeds, marks, width)
+        lines += _joints(sheet.tests.feeds, marks, sheet.units, width)
     lines += ["", "TORQUES", *_items(mark_texts(marks), width), "", "ON A LEAK", *_items(LEAK, width)]
     return "\n".join([*lines, *caution_lines(width)])
 
@@ -32,14 +33,15 @@ def _items(told: Iterable[str], width: int) -> Iterator[str]:
         yield from paragraph(words, width, "  ", "    ")
 
 
-def _joints(joints: Iterable[Joined], marks: list[str], width: int) -> Iterator[str]:
+def _joints(joints: Iterable[Joined], marks: list[str], units: Units, width: int) -> Iterator[str]:
     yield f"  {COLUMNS}"
     for joined in joints:
-        words = f"{BOXES} {joined_text(joined)}: {torque_text(joined, marks)}"
+        words = f"{BOXES} {joined_text(joined)}: {torque_text(joined, marks, units)}"
         yield from paragraph(words, width, "  ", " " * 14)
 
 
-def _signed() -> Iterator[str]:
-    yield "  low: from ______ to ______ bar, at ______ o'clock until ______ o'clock"
-    yield "  high: from ______ to ______ bar, held ______ min; pedal sank ______ mm"
+def _signed(units: Units) -> Iterator[str]:
+    gauge = "psi" if units.pounds else "bar"
+    yield f"  low: from ______ to ______ {gauge}, at ______ o'clock until ______ o'clock"
+    yield f"  high: from ______ to ______ {gauge}, held ______ min; pedal sank ______ {units.length}"
     yield "  tested by ____________________  date ____________  signed ______________"

@@ -9,6 +9,8 @@ from fitcheck.bom.need import MM3_PER_ML
 from fitcheck.build.volumes import Holding
 from fitcheck.hydraulics.bleed import Bleed, Master, Way
 from fitcheck.hydraulics.leak_test import Joined, LeakTest
+from fitcheck.measures import LBF_N, METRIC, PSI_MPA, Units
+from fitcheck.measures import torque_text as torque_span
 from fitcheck.reports.order_words import pack_text
 from fitcheck.reports.plain import count_of, number
 from fitcheck.standards.bleeding import bleed_figure
@@ -16,6 +18,8 @@ from fitcheck.standards.fluids import FAMILIES, fluid, mixing
 
 _NEAR: Final = 1e-6
 """What a bound may be short of a round figure and still be that figure."""
+_WHOLE_MPA: Final = 0.7
+"""From here on, some 100 psi, a pressure is told in whole psi."""
 
 
 def sentences(sheet: BleedSheet) -> Iterator[tuple[str, list[str]]]:
@@ -84,7 +88,7 @@ def fluid_texts(sheet: BleedSheet) -> Iterator[str]:
     for order in sheet.plan.orders:
         for line in order.lines:
             number_ = f" {line.offer.number}" if line.offer.number else ""
-            size = pack_text(line.offer, line.packs)
+            size = pack_text(line.offer, line.packs, sheet.units.length)
             yield f"buy {line.packs} x {size} of {line.offer.part},{number_} from {order.supplier.name}: {line.cost}"
         if order.carriage.amount:
             yield f"carriage of that by itself: {order.carriage}; `fitcheck order` weighs it with the rest"
@@ -165,45 +169,47 @@ def screw_texts(sheet: BleedSheet) -> Iterator[str]:
     yield "A second person looks at the pedal: if it grows harder with quick pushes, air is left."
 
 
-def leak_texts(test: LeakTest) -> Iterator[str]:
+def leak_texts(test: LeakTest, units: Units = METRIC) -> Iterator[str]:
     """Yield how one circuit is tested."""
     low, high = bleed_figure("low_test"), bleed_figure("high_test")
     hold, press = bleed_figure("low_hold"), bleed_figure("high_hold")
     if test.lowest is not None:
         rated = test.lowest.rating
-        yield f"nothing above {bar(_down(rated.mpa))}: {test.lowest.tag} ({test.lowest.part_id}), {rated.words}"
+        most = gauge_text(_down(rated.mpa, units), units)
+        yield f"nothing above {most}: {test.lowest.tag} ({test.lowest.part_id}), {rated.told(units)}"
     if test.unrated:
         fields = ", ".join(f"{tag} ({field})" for tag, field in test.unrated)
         yield f"no rating is known, look it up before the high test: {fields}"
     hours = f"{number(hold.low)} to {number(hold.high)} h"
-    yield f"low: {bars(test.low_mpa)} of air or fluid, held overnight ({hours}); {low.mark}"
+    yield f"low: {bars(test.low_mpa, units)} of air or fluid, held overnight ({hours}); {low.mark}"
     capped = ", held down by that rating" if test.capped else ""
     minutes = f"{number(press.low)} to {number(press.high)} min"
-    yield f"high: {bars(test.high_mpa)} by pedal or pump, held {minutes}{capped}; {high.mark}"
-    yield from foot_texts(test)
+    yield f"high: {bars(test.high_mpa, units)} by pedal or pump, held {minutes}{capped}; {high.mark}"
+    yield from foot_texts(test, units)
     gauge = f"gauge in place of the bleed screw of {test.gauge.at}" if test.gauge else "no bleed screw for a gauge"
     yield f"{gauge}; fitted: {', '.join(test.gauges)}" if test.gauges else gauge
-    yield from pedal_texts(test)
+    yield from pedal_texts(test, units)
 
 
-def foot_texts(test: LeakTest) -> Iterator[str]:
+def foot_texts(test: LeakTest, units: Units = METRIC) -> Iterator[str]:
     """Yield the push that makes the high test, kept below what any circuit of that pedal bears."""
     if test.foot_n is None:
         return
     low, high = test.foot_n
     most = high if test.foot_most_n is None else min(high, test.foot_most_n)
     if most < low * (1.0 - 1e-9):
-        least = floor(most + _NEAR)
-        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {least} N"
+        least = newtons((most, most), units)
+        yield f"by pump only: on the pedal {test.foot_limit} reaches its lowest rating first, at {least}"
     else:
-        yield f"that is a push of {newtons((low, most))} on the pedal"
+        yield f"that is a push of {newtons((low, most), units)} on the pedal"
 
 
-def pedal_texts(test: LeakTest) -> Iterator[str]:
+def pedal_texts(test: LeakTest, units: Units = METRIC) -> Iterator[str]:
     """Yield the tests by pedal; the regulation's is for service brakes."""
     push, hold, sink = bleed_figure("pedal_test"), bleed_figure("pedal_test_hold"), bleed_figure("sink_hold")
-    made = f", {bar(test.pedal_mpa)} here" if test.pedal_mpa is not None else ""
-    law = f"{number(push.low)} lbf ({push.value:.0f} N{made}) on the pedal for {number(hold.low)} s"
+    here = [f"{gauge_text(test.pedal_mpa, units)} here"] if test.pedal_mpa is not None else []
+    apart = ", ".join([*([] if units.pounds else [f"{push.value:.0f} N"]), *here])
+    law = f"{number(push.low)} lbf{f' ({apart})' if apart else ''} on the pedal for {number(hold.low)} s"
     if test.pedal_too_much and test.drives != "clutch":
         yield f"NOT {law}: that goes above the lowest rating of {test.foot_limit or test.name}; push less"
     elif test.drives != "clutch":
@@ -222,7 +228,7 @@ LEAK: Final = (
 """What to do about a leak. Common practice, no source."""
 
 
-def torque_text(joined: Joined, marks: list[str]) -> str:
+def torque_text(joined: Joined, marks: list[str], units: Units = METRIC) -> str:
     """Return a joint's torque with the number of its source; `marks` collects the sources."""
     if joined.what == "hose on barb":
         return "clamp"
@@ -230,9 +236,8 @@ def torque_text(joined: Joined, marks: list[str]) -> str:
         return "as its maker says"
     if joined.torque.mark not in marks:
         marks.append(joined.torque.mark)
-    low, high = joined.torque.low_n_mm / 1000.0, joined.torque.high_n_mm / 1000.0
-    span = f"{number(low)} to {number(high)}" if high > low else number(low)
-    return f"{span} N m ({marks.index(joined.torque.mark) + 1})"
+    span = torque_span(joined.torque.low_n_mm, joined.torque.high_n_mm, units)
+    return f"{span} ({marks.index(joined.torque.mark) + 1})"
 
 
 def joined_text(joined: Joined) -> str:
@@ -252,23 +257,31 @@ def ml(mm3: float) -> str:
     return f"{number(mm3 / MM3_PER_ML, 1)} ml"
 
 
-def bar(mpa: float) -> str:
-    """Return a pressure: `140 bar`."""
-    return f"{number(mpa * 10.0, 1)} bar"
+def gauge_text(mpa: float, units: Units) -> str:
+    """Return a pressure as a gauge shows it: `140 bar`, `2030 psi`."""
+    return f"{_gauge(mpa, units)} {'psi' if units.pounds else 'bar'}"
 
 
-def bars(span: tuple[float, float]) -> str:
+def bars(span: tuple[float, float], units: Units = METRIC) -> str:
     """Return a range of pressure: `100 to 140 bar`. Its upper end is a bound, so it is rounded down."""
-    most = _down(span[1])
-    return f"{number(span[0] * 10.0, 1)} to {bar(most)}" if most > span[0] else bar(most)
+    least, most = span[0], _down(span[1], units)
+    return f"{_gauge(least, units)} to {gauge_text(most, units)}" if most > least else gauge_text(most, units)
 
 
-def newtons(span: tuple[float, float]) -> str:
-    """Return a range of force: `400 to 600 N`. Its upper end is a bound, so it is rounded down."""
-    least, most = round(span[0]), floor(span[1] + _NEAR)
-    return f"{least} to {most} N" if most > least else f"{most} N"
+def newtons(span: tuple[float, float], units: Units = METRIC) -> str:
+    """Return a range of force: `400 to 600 N`, `90 to 134 lbf`. Its upper end is a bound, so it is rounded down."""
+    per, name = (LBF_N, "lbf") if units.pounds else (1.0, "N")
+    least, most = round(span[0] / per), floor(span[1] / per + _NEAR)
+    return f"{least} to {most} {name}" if most > least else f"{most} {name}"
 
 
-def _down(mpa: float) -> float:
-    """Return a pressure that is printed to 0.1 bar, rounded down."""
-    return floor(mpa * 100.0 + _NEAR) / 100.0
+def _gauge(mpa: float, units: Units) -> str:
+    return number(mpa / PSI_MPA, 0 if mpa >= _WHOLE_MPA else 1) if units.pounds else number(mpa * 10.0, 1)
+
+
+def _down(mpa: float, units: Units = METRIC) -> float:
+    """Return a pressure that is printed to 0.1 bar, or in psi, rounded down to what is printed."""
+    if not units.pounds:
+        return floor(mpa * 100.0 + _NEAR) / 100.0
+    parts = 1.0 if mpa >= _WHOLE_MPA else 10.0
+    return floor(mpa / PSI_MPA * parts + _NEAR) / parts * PSI_MPA

@@ -30,12 +30,12 @@ def bom_csv(bom: Bom) -> str:
     `unknown` is `yes` for a part that no catalog has; an empty `quantity`, `unit_price` or `cost` is not known.
     `unit_price` is for one piece, or one mm of goods sold by length, to six decimals.
     """
-    return "".join(record(cells) for cells in (COLUMNS, *(_cells(row) for row in bom.rows)))
+    return "".join(record(cells) for cells in (COLUMNS, *(_cells(row, bom) for row in bom.rows)))
 
 
-def _cells(row: Row) -> tuple[str, ...]:
+def _cells(row: Row, bom: Bom) -> tuple[str, ...]:
     """Return the cells of one row: text defused, numbers as they are."""
-    pieces = "; ".join(map(piece_text, row.pieces))
+    pieces = "; ".join(piece_text(piece, bom.told_in) for piece in row.pieces)
     price, cost = row.price, row.cost
     return (
         text_cell(row.part or ""),

@@ -30,7 +30,7 @@ def bom_text(bom: Bom, *, width: int = WIDTH) -> str:
 def _table(bom: Bom, width: int) -> list[str]:
     from tabulate import tabulate  # 10 ms to import, needed here only
 
-    beside = [_beside(row, bom.priced) for row in bom.rows]
+    beside = [_beside(row, bom) for row in bom.rows]
     taken = max(len("quantity"), *(columns(line) for cells in beside for line in cells[0].split("\n")))
     for index in range(1, len(beside[0])):
         taken += 2 + max(len(cells[index]) for cells in beside)
@@ -43,12 +43,12 @@ def _table(bom: Bom, width: int) -> list[str]:
     return [line.rstrip() for line in made.split("\n")]
 
 
-def _beside(row: Row, priced: bool) -> list[str]:
+def _beside(row: Row, bom: Bom) -> list[str]:
     """Return the cells beside the middle one: the amount, then price and cost, said in words if unknown."""
-    quantity = "\n".join(paragraph(amount(row), _MOST_AMOUNT))
-    if not priced:
+    quantity = "\n".join(paragraph(amount(row, bom.told_in), _MOST_AMOUNT))
+    if not bom.priced:
         return [quantity]
-    price = price_text(row.price) if row.price is not None else "no price"
+    price = price_text(row.price, bom.told_in) if row.price is not None else "no price"
     return [quantity, price, str(row.cost) if row.cost is not None else "unknown"]
 
 
@@ -70,9 +70,9 @@ def _pieces(bom: Bom, width: int) -> Iterator[str]:
         return
     yield from ("", "TO CUT")
     for row in cut:
-        yield from ("", *paragraph(f"{name_of(row)}: {amount(row)}", width, "  "))
+        yield from ("", *paragraph(f"{name_of(row)}: {amount(row, bom.told_in)}", width, "  "))
         for piece in sorted(row.pieces, key=lambda piece: -(piece.length.mm or 0.0)):
-            yield from paragraph(piece_text(piece), width, "    ", "      ")
+            yield from paragraph(piece_text(piece, bom.told_in), width, "    ", "      ")
 
 
 def _not_counted(bom: Bom, width: int) -> Iterator[str]:

@@ -1,18 +1,22 @@
 """Lines of a bill in words: what the text and the CSV report share."""
 
 from fractions import Fraction
+from typing import Final
 
 from fitcheck.bom.record import Piece, Price, Row
-from fitcheck.reports.plain import mm, number
+from fitcheck.measures import bare_length, cut_length
+from fitcheck.reports.plain import number
+
+FOOT_MM: Final = Fraction(3048, 10)
 
 
-def amount(row: Row) -> str:
-    """Return how much of a part: `4`, `1830.5 mm`, `unknown (1200 mm known)`."""
+def amount(row: Row, unit: str = "mm") -> str:
+    """Return how much of a part: `4`, `1830.5 mm`, `unknown (1200 mm known)`, lengths in `unit`."""
     if row.unit == "each":
         return number(row.quantity or 0, 0)
     if row.quantity is not None:
-        return mm(row.quantity)
-    return f"unknown ({mm(row.known_mm)} known)" if row.known_mm else "unknown"
+        return cut_length(row.quantity, unit)
+    return f"unknown ({cut_length(row.known_mm, unit)} known)" if row.known_mm else "unknown"
 
 
 def name_of(row: Row) -> str:
@@ -20,23 +24,24 @@ def name_of(row: Row) -> str:
     return row.part if row.part is not None else f"no part ({row.kind})"
 
 
-def piece_text(piece: Piece) -> str:
+def piece_text(piece: Piece, unit: str = "mm") -> str:
     """Return one piece to cut: `front_feed 511.1 mm (run 508.1 + flares 3)`, or why it is not known."""
     length = piece.length
     if length.mm is None:
-        run = f" (run {mm(length.run_mm)})" if length.run_mm is not None else ""
+        run = f" (run {cut_length(length.run_mm, unit)})" if length.run_mm is not None else ""
         return f"{piece.tag} unknown{run}: {length.unknown}"
     parts = ""
     if length.allowance_mm and length.run_mm is not None:
-        parts = f" (run {number(length.run_mm, 1)} + flares {number(length.allowance_mm, 1)})"
-    return f"{piece.tag} {mm(length.mm)}{parts}"
+        parts = f" (run {bare_length(length.run_mm, unit)} + flares {bare_length(length.allowance_mm, unit)})"
+    return f"{piece.tag} {cut_length(length.mm, unit)}{parts}"
 
 
-def price_text(price: Price) -> str:
-    """Return what a piece costs, or a metre of cut goods: `2.50 GBP`, `7.8740 GBP/m`."""
+def price_text(price: Price, unit: str = "mm") -> str:
+    """Return what a piece costs, or a metre or foot of cut goods: `2.50 GBP`, `7.8740 GBP/m`, `2.4 USD/ft`."""
     if price.per_mm is None:
         return f"{decimal_text(price.unit_price, 4)} {price.currency}"
-    return f"{decimal_text(price.unit_price * 1000, 4)} {price.currency}/m"
+    per, name = (FOOT_MM, "ft") if unit == "in" else (Fraction(1000), "m")
+    return f"{decimal_text(price.unit_price * per, 4)} {price.currency}/{name}"
 
 
 def decimal_text(value: Fraction, most: int) -> str:

@@ -13,6 +13,7 @@ from fitcheck.catalog.money import Money
 from fitcheck.catalog.part import Part
 from fitcheck.checks.joint_facts import judge
 from fitcheck.checks.joint_words import describe
+from fitcheck.measures import rating_text
 from fitcheck.remedies.bridge import Bridge, Chain, meetings_of
 from fitcheck.remedies.bridge_refused import Refusals, Refused
 from fitcheck.remedies.interfaces import joint_of
@@ -123,7 +124,7 @@ def _head(answer: Answer, width: int) -> Iterator[str]:
         words = end_words(end)
         yield from paragraph(f"{end.ref}: {words}" if words != end.ref else words, width, lead, "      ")
     duty = bridge.duty
-    asked = [f"at least {duty.pressure:g} MPa"] if duty.pressure is not None else []
+    asked = [f"at least {rating_text(duty.pressure, bridge.units)}"] if duty.pressure is not None else []
     asked += [f"{duty.family} fluid"] if duty.family is not None else []
     asked += ["seats fit for brake pressure"] if duty.pressurised else []
     yield from paragraph(", ".join(asked) or "nothing asked of pressure and fluid", width, "DUTY  ", "      ")
@@ -186,9 +187,11 @@ def _cost(answer: Answer, chain: Chain) -> str:
 
 def _rating(answer: Answer, chain: Chain) -> str:
     if chain.rating is not None:
-        return f"rated {chain.rating:g} MPa"
+        return f"rated {rating_text(chain.rating, answer.bridge.units)}"
     asked = answer.bridge.duty.pressure
-    return "rating not known" + (f", so nothing says that it stands {asked:g} MPa" if asked is not None else "")
+    if asked is None:
+        return "rating not known"
+    return f"rating not known, so nothing says that it stands {rating_text(asked, answer.bridge.units)}"
 
 
 def _figures(answer: Answer, part: Part) -> str:
@@ -198,7 +201,8 @@ def _figures(answer: Answer, part: Part) -> str:
         words = [f"{money_of(price.unit_price, price.currency)} at {price.supplier}"]
         if price.currency != answer.bridge.adapters.currency:
             words.append("in another currency, so not compared")
-    words.append(f"rated {part.max_pressure:g} MPa" if part.max_pressure is not None else "rating not known")
+    rated = part.max_pressure
+    words.append(f"rated {rating_text(rated, answer.bridge.units)}" if rated is not None else "rating not known")
     return "; ".join(words)
 
 

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
+from fitcheck.measures import INCH_MM
 from fitcheck.reports.plain import first_few, number, shortened_path
 
 _PATHS: Final = ("path", "loop", "cut", "way")
@@ -22,8 +23,8 @@ def evidence_lines(finding: Finding) -> list[str]:
     workshop. Every open end that goes with the fault is told: nothing else in the report names it.
     """
     evidence = finding.evidence
-    parts = (_threads, _seats, _ways, _joints, _sides, _reason, _also)
-    lines = [line for part in parts for line in part(evidence)][:_MOST_LINES]
+    parts = (_seats, _ways, _joints, _sides, _reason, _also)
+    lines = [*_threads(evidence, finding.told_in), *(line for part in parts for line in part(evidence))][:_MOST_LINES]
     return [*lines, *_open_with_it(finding, lines)]
 
 
@@ -37,12 +38,12 @@ def _open_with_it(finding: Finding, lines: Iterable[str]) -> list[str]:
     return [f"open with it: {', '.join(left)}"] if left else []
 
 
-def _threads(evidence: Mapping[str, Any]) -> list[str]:
+def _threads(evidence: Mapping[str, Any], unit: str) -> list[str]:
     """Return the verdict on two threads and the figures it rests on."""
     if "verdict" not in evidence:
         return []
     figures = [
-        _span("clearance", evidence.get("clearance_mm"), "mm", 2),
+        _span("clearance", _told_in(unit, evidence.get("clearance_mm")), unit, 4 if unit == "in" else 2),
         _span("overlap", evidence.get("overlap_percent"), "%", 0),
         _span("free turns", evidence.get("free_turns"), "", 1),
     ]
@@ -50,6 +51,13 @@ def _threads(evidence: Mapping[str, Any]) -> list[str]:
     reason = f"{verdict}: {evidence['reason']}" if evidence.get("reason") else verdict
     shown = ", ".join(figure for figure in figures if figure)
     return [reason, shown] if shown else [reason]
+
+
+def _told_in(unit: str, bounds: Any) -> Any:
+    """Return bounds in mm as bounds in the user's unit."""
+    if unit != "in" or bounds is None:
+        return bounds
+    return [mm / INCH_MM if mm is not None else None for mm in bounds]
 
 
 def _span(name: str, bounds: Any, unit: str, places: int) -> str:

@@ -5,7 +5,7 @@ from typing import Final
 
 from fitcheck.making.hole_sheet import DrillStep, HoleSchedule, Job, MetalSpeed, Spot
 from fitcheck.making.sheet import Remark
-from fitcheck.reports.make_words import exact
+from fitcheck.measures import exact
 from fitcheck.reports.plain import count_of, number
 from fitcheck.standards.drilling import figure
 

@@ -1,7 +1,7 @@
 """The clips of a line in words."""
 
 from fitcheck.making.sheet import SheetClip, SheetClips
-from fitcheck.reports.make_words import tape
+from fitcheck.measures import tape
 
 
 def clips_text(clips: SheetClips | None, unit: str) -> str | None:

@@ -5,8 +5,8 @@ from typing import Final
 
 from fitcheck.build.hose_curve import free_curve, outline
 from fitcheck.making.hose_sheet import HosePose, HoseSheet
+from fitcheck.measures import tape
 from fitcheck.reports import svg_parts as svg
-from fitcheck.reports.make_words import tape
 
 Block = tuple[list[str], float]
 _SCALES: Final = tuple(step / 10.0**size for size in range(5) for step in (1.0, 0.5, 0.2))

@@ -13,7 +13,8 @@ from fitcheck.build.hose_reach import SLACK
 from fitcheck.build.load import CHASSIS
 from fitcheck.making.hose_sheet import HoseEnd, HosePose, HoseSheet
 from fitcheck.making.sheet import Remark
-from fitcheck.reports.make_words import degrees, exact, tape
+from fitcheck.measures import exact, tape
+from fitcheck.reports.make_words import degrees
 from fitcheck.reports.plain import number, paragraph
 
 MOST_TOLD: Final = 12

@@ -3,8 +3,8 @@
 from typing import Any
 
 from fitcheck.making.hole_sheet import HoleSchedule
-from fitcheck.making.rounding import rounded_mm
 from fitcheck.making.sheet import EndPlan, Fitting, Sheet, SheetBend, Sheets, Step
+from fitcheck.measures import rounded_mm
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.make_holes_data import holes_value
 from fitcheck.reports.make_hose_json import hose_value

@@ -7,6 +7,7 @@ from typing import Final, Literal
 from fitcheck.making.hole_sheet import HoleSchedule
 from fitcheck.making.hose_sheet import HoseSheet
 from fitcheck.making.sheet import Sheet, Sheets
+from fitcheck.measures import exact, tape
 from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.make_clips import clips_text
@@ -16,7 +17,7 @@ from fitcheck.reports.make_steps import step_text
 from fitcheck.reports.make_svg import blocks, check_line
 from fitcheck.reports.make_templates import Tile, laid_out, template_sheet, too_large
 from fitcheck.reports.make_turns import turn_words
-from fitcheck.reports.make_words import VIEW, concern_text, degrees, end_text, exact, fault_text, tape
+from fitcheck.reports.make_words import VIEW, concern_text, degrees, end_text, fault_text
 from fitcheck.reports.plain import count_of, visible
 
 Paper = Literal["a4", "letter"]
@@ -134,7 +135,7 @@ def hose_page(sheet: HoseSheet, unit: str) -> Iterator[str]:
         if isinstance(part, str):
             yield part
         else:
-            yield _figure(*check_line(0.0))
+            yield _figure(*check_line(0.0, unit))
             yield _figure(*part)
 
 
@@ -150,7 +151,7 @@ def line_told(sheet: Sheet, unit: str) -> Iterator[str]:
         yield "</ul></div>"
         return
     yield f"<p>{escape(VIEW)}</p>"
-    yield _figure(*check_line(0.0))
+    yield _figure(*check_line(0.0, unit))
     yield "<h2>Steps</h2><ol>"
     yield from _items(step_text(sheet, step, unit) for step in sheet.steps)
     yield "</ol>"
@@ -204,7 +205,7 @@ def _svg(parts: list[str], high: float) -> str:
 def _template(title: str, tiles: list[Tile], sheet: Sheet, unit: str) -> str:
     """Return a page of templates: what it is of, the line to measure, the tiles, the caution."""
     body = [svg.text(svg.MARGIN_MM, 4.0, 3.4, title)]
-    bar, y = check_line(6.0)
+    bar, y = check_line(6.0, unit)
     words, y = svg.block(svg.MARGIN_MM, y + 2.0, 3.0, svg.PAGE_MM - 2.0 * svg.MARGIN_MM, _LAY)
     part, y = template_sheet(tiles, sheet.tag, unit, y)
     foot, y = svg.caution(y + 4.0)

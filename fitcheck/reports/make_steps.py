@@ -4,8 +4,9 @@ from collections.abc import Callable
 from typing import Final
 
 from fitcheck.making.sheet import EndPlan, Sheet, SheetBend, Step
+from fitcheck.measures import exact, tape
 from fitcheck.reports.make_curve import NO_TURN_DEG
-from fitcheck.reports.make_words import cut_words, degrees, exact, fitting_text, tape
+from fitcheck.reports.make_words import cut_words, degrees, fitting_text
 from fitcheck.standards.flares import flare
 
 _LINES: Final = {"start": "line for the start", "corner": "line for the corner at this angle", "middle": "middle line"}

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from fitcheck.making.sheet import Sheet
+from fitcheck.measures import tape
 from fitcheck.reports import svg_parts as svg
-from fitcheck.reports.make_words import tape
 from fitcheck.reports.plain import number
 
 INCH_MM: Final = 25.4

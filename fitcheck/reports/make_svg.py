@@ -5,17 +5,19 @@ from typing import Final
 
 from fitcheck.making.hose_sheet import HoseSheet
 from fitcheck.making.sheet import Sheet, Sheets
+from fitcheck.measures import INCH_MM, exact, tape
 from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.make_hose_drawing import hose_drawing
 from fitcheck.reports.make_hoses import hose_fault, title
 from fitcheck.reports.make_strip import strip
 from fitcheck.reports.make_turns import turns
 from fitcheck.reports.make_views import views
-from fitcheck.reports.make_words import VIEW, end_text, exact, fault_text, tape
+from fitcheck.reports.make_words import VIEW, end_text, fault_text
 
 CHECK_MM: Final = 100.0
+CHECK_INCHES: Final = 4.0
 _FULL: Final = svg.PAGE_MM - 2.0 * svg.MARGIN_MM
-CHECK_WORDS: Final = "Measure this: 100 mm. If it is not, print again at 100 %."
+CHECK_WORDS: Final = "Measure this: {}. If it is not, print again at 100 %."
 Block = tuple[list[str], float]
 """Parts of a drawing, and where it ends [mm]."""
 
@@ -28,7 +30,7 @@ def make_svg(made: Sheets) -> str:
     body, y = svg.block(svg.MARGIN_MM, 9.0, 5.0, _FULL, f"{made.build}: bench drawings", bold=True)
     part, y = svg.block(svg.MARGIN_MM, y, 3.2, _FULL, VIEW)
     body += part
-    bar, y = check_line(y + 2.0)
+    bar, y = check_line(y + 2.0, made.unit)
     body += bar
     for sheet in made.sheets:
         body.append(svg.line([(svg.MARGIN_MM, y), (svg.PAGE_MM - svg.MARGIN_MM, y)], width=0.3))
@@ -56,9 +58,10 @@ def _hose(sheet: HoseSheet, unit: str, y: float) -> Block:
     return [*body, *drawing[0]], drawing[1] + 2.0
 
 
-def check_line(y: float) -> Block:
-    """Return the line that shows whether the printer kept the size, and where it ends."""
-    return svg.scale_bar(svg.MARGIN_MM, y + 1.5, CHECK_MM, CHECK_WORDS), y + 6.0
+def check_line(y: float, unit: str) -> Block:
+    """Return the line that shows whether the printer kept the size, 100 mm or 4 in long, and where it ends."""
+    long = CHECK_INCHES * INCH_MM if unit == "in" else CHECK_MM
+    return svg.scale_bar(svg.MARGIN_MM, y + 1.5, long, CHECK_WORDS.format(exact(long, unit))), y + 6.0
 
 
 def blocks(sheet: Sheet, unit: str) -> Iterator[Block]:

@@ -6,11 +6,12 @@ from typing import Final, NamedTuple
 
 from fitcheck.build.curves import Arc, Piece, point_at
 from fitcheck.making.sheet import Sheet
+from fitcheck.measures import exact, tape
 from fitcheck.reports import svg_parts as svg
 from fitcheck.reports.make_curve import Spot, direction
 from fitcheck.reports.make_flat import OUTER_MM, Flat, edge, flat_runs
 from fitcheck.reports.make_labels import Labels
-from fitcheck.reports.make_words import degrees, exact, tape
+from fitcheck.reports.make_words import degrees
 
 OVERLAP_MM: Final = 12.0
 """How much neighbouring sheets of one template have in common."""

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 
 from fitcheck.making.hole_sheet import HoleSchedule
 from fitcheck.making.sheet import Sheet, Sheets
+from fitcheck.measures import exact
 from fitcheck.reports.make_clips import clips_text
 from fitcheck.reports.make_holes import hole_lines
 from fitcheck.reports.make_hoses import ABOUT, hose_lines
 from fitcheck.reports.make_steps import step_text
-from fitcheck.reports.make_words import VIEW, concern_text, end_text, exact, fault_text
+from fitcheck.reports.make_words import VIEW, concern_text, end_text, fault_text
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 
 

@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from typing import Final
 
-from fitcheck.making.rounding import nearest_32nd, nearest_half_mm
 from fitcheck.making.sheet import EndPlan, Fitting, Remark, Sheet
-from fitcheck.reports.plain import number
+from fitcheck.measures import exact, number, tape
 
 VIEW: Final = (
     "End A is the end that all marks are measured from. Clockwise is as seen along the tube from end A towards end B."
@@ -73,31 +72,6 @@ _LENGTHS: Final = frozenset(
 )
 _FINE: Final = frozenset({"size", "od", "radius", "hole"})
 """Given figures, shown as they are; all others are shown as a tape shows them."""
-
-
-def tape(mm: float, unit: str) -> str:
-    """Return a length as it is read off a tape: to the half millimetre, or to 1/32 in.
-
-    >>> tape(105.7, "mm"), tape(13.5033 * 25.4, "in"), tape(6.0, "in")
-    ('105.5 mm', '13 1/2 in', '1/4 in')
-    """
-    if unit != "in":
-        return f"{number(nearest_half_mm(mm), 1)} mm"
-    inches = nearest_32nd(mm)
-    sign = "-" if inches < 0 else ""
-    whole, rest = divmod(abs(inches.numerator), inches.denominator)
-    if not rest:
-        return f"{sign}{whole} in"
-    return f"{sign}{f'{whole} ' if whole else ''}{rest}/{inches.denominator} in"
-
-
-def exact(mm: float, unit: str) -> str:
-    """Return a given size with its unit, not rounded to what a tape shows: a radius, a hole, a tube.
-
-    >>> exact(14.2875, "mm"), exact(14.2875, "in")
-    ('14.29 mm', '0.5625 in')
-    """
-    return f"{number(mm / 25.4, 4)} in" if unit == "in" else f"{number(mm)} mm"
 
 
 def degrees(angle: float) -> str:

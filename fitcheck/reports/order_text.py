@@ -31,6 +31,7 @@ from fitcheck.reports.ready_text import ready_lines
 
 _MOST_OFFERS: Final = 12
 """Offers not looked at that are named; the rest is counted."""
+TRADE_OFF_HEADS: Final = ("all here on", "days", "cost", "orders", "proven")
 
 
 def order_text(plan: Plan, readiness: Readiness, *, errors: int = 0, width: int = WIDTH) -> str:
@@ -62,28 +63,37 @@ def trade_off_text(build: str, rows: Sequence[TradeOff], on: date, *, width: int
     lines.append("")
     if rows:
         lines += _trade_offs(rows, on)
-        if not all(row.optimal for row in rows):
-            words = "not proven: in the time given no cheaper plan was found, and there may be one"
-            lines += ["", *paragraph(words, width)]
-        lacking = max(row.missing for row in rows)
-        if lacking:
-            words = f"NOT all of it: {count_of(lacking, 'part')} cannot be had or counted, whatever the day"
-            lines += ["", *paragraph(f"{words} (`fitcheck order` names them)", width)]
-    else:
-        lines += paragraph("No plan brings everything: there is nothing to choose from", width)
+    for said in trade_off_notes(rows):
+        lines += ["", *paragraph(said, width)] if rows else paragraph(said, width)
     return "\n".join([*lines, *caution_lines(width)])
+
+
+def trade_off_notes(rows: Sequence[TradeOff]) -> Iterator[str]:
+    """Yield what is said under the table of what waiting saves, or in its place."""
+    if not rows:
+        yield "No plan brings everything: there is nothing to choose from"
+        return
+    if not all(row.optimal for row in rows):
+        yield "not proven: in the time given no cheaper plan was found, and there may be one"
+    short = max(row.missing for row in rows)
+    if short:
+        words = f"NOT all of it: {count_of(short, 'part')} cannot be had or counted, whatever the day"
+        yield f"{words} (`fitcheck order` names them)"
+
+
+def trade_off_cells(rows: Sequence[TradeOff], on: date) -> list[list[str]]:
+    """Return the cells of the table of what waiting saves, below `TRADE_OFF_HEADS`."""
+    return [
+        [day(row.finish), days_text(row, on), money(row.cost), str(row.orders), "yes" if row.optimal else "no"]
+        for row in rows
+    ]
 
 
 def _trade_offs(rows: Sequence[TradeOff], on: date) -> list[str]:
     from tabulate import tabulate  # 10 ms to import, needed here only
 
-    cells = [
-        [day(row.finish), days_text(row, on), money(row.cost), str(row.orders), "yes" if row.optimal else "no"]
-        for row in rows
-    ]
-    headers = ("all here on", "days", "cost", "orders", "proven")
-    align = ("left", "right", "right", "right", "left")
-    made = tabulate(cells, headers, tablefmt="simple", disable_numparse=True, colalign=align)
+    cells, align = trade_off_cells(rows, on), ("left", "right", "right", "right", "left")
+    made = tabulate(cells, TRADE_OFF_HEADS, tablefmt="simple", disable_numparse=True, colalign=align)
     return [line.rstrip() for line in made.split("\n")]
 
 
@@ -101,7 +111,7 @@ def _shelf(plan: Plan, width: int) -> Iterator[str]:
     if taken:
         yield from _heading(f"FROM THE SHELF ({len(taken)})", width)
     for each in taken:
-        yield from paragraph(stock_text(each, plan.needs), width, "  ", "    ")
+        yield from paragraph(stock_text(each, plan.needs, plan.told_in), width, "  ", "    ")
 
 
 def _coming(plan: Plan, width: int) -> Iterator[str]:
@@ -109,7 +119,8 @@ def _coming(plan: Plan, width: int) -> Iterator[str]:
     if taken:
         yield from _heading(f"ON ITS WAY ({len(taken)}): ordered before", width)
     for each in taken:
-        yield from paragraph(f"{stock_text(each, plan.needs)}; {due_text(each, plan.on)}", width, "  ", "    ")
+        what = stock_text(each, plan.needs, plan.told_in)
+        yield from paragraph(f"{what}; {due_text(each, plan.on)}", width, "  ", "    ")
 
 
 def _missing(plan: Plan, width: int) -> Iterator[str]:

@@ -13,8 +13,9 @@ from fitcheck.bom.ordering.record import CircuitReady, FromStock, Line, Order, P
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer
 from fitcheck.catalog.rates import Rate, Rates
+from fitcheck.measures import cut_length
 from fitcheck.reports.bom_words import decimal_text
-from fitcheck.reports.plain import columns, count_of, first_few, mm, number
+from fitcheck.reports.plain import columns, count_of, first_few, number
 
 
 class LineWords(NamedTuple):
@@ -46,7 +47,7 @@ def line_words(plan: Plan, order: Order, line: Line) -> LineWords:
         number=line.offer.number or "",
         part=line.offer.part,
         description=line.description or description_of(plan, line.offer.part),
-        pack=pack_text(line.offer._replace(per=length_of(line)), line.packs),
+        pack=pack_text(line.offer._replace(per=length_of(line)), line.packs, plan.told_in),
         needs=needs,
         instead=tuple(serves.part for serves in line.serves if serves.substitute),
         over=over_text(plan, line) if line.over else "",
@@ -81,12 +82,13 @@ def length_of(line: Line) -> float | None:
     return line.offer.per if line.offer.per is not None else next(iter(line.lengths), None)
 
 
-def pack_text(offer: Offer, packs: int) -> str:
+def pack_text(offer: Offer, packs: int, unit: str = "mm") -> str:
     """Return what comes in a pack: `pack of 10`, `500 ml`, `3000 mm in one piece, priced by 1000 mm`; else ""."""
     words = [f"pack of {offer.pack}"] if offer.pack > 1 else []
     if offer.per is not None:
-        whole = f"{mm(offer.per * packs)} in one piece, priced by {mm(offer.per)}"
-        words.append(whole if offer.to_length else mm(offer.per))
+        each = cut_length(offer.per, unit)
+        whole = f"{cut_length(offer.per * packs, unit)} in one piece, priced by {each}"
+        words.append(whole if offer.to_length else each)
     if offer.contents is not None:
         words.append(f"{number(offer.contents / MM3_PER_ML)} ml")
     return ", each ".join(words)
@@ -266,11 +268,11 @@ def missing_heading(plan: Plan) -> str:
     return f"CANNOT BE HERE BY {day(plan.by)}" if plan.by is not None else "CANNOT BE BOUGHT"
 
 
-def stock_text(taken: FromStock, needs: Sequence[Need]) -> str:
+def stock_text(taken: FromStock, needs: Sequence[Need], unit: str = "mm") -> str:
     """Return what is taken off the shelf or out of what is coming, and what for."""
     need = next((need for need in needs if need.part == taken.serves.part), None)
     if taken.lengths:
-        cut = ", ".join(mm(length) for length in taken.lengths)
+        cut = ", ".join(cut_length(length, unit) for length in taken.lengths)
         what = f"{taken.part}, {count_of(taken.quantity, 'length')}: {cut}"
     else:
         what = f"{amount_text(taken.quantity, need.unit if need is not None else 'each')} {taken.part}"

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from fitcheck.hydraulics.record import Answer, Figure, Gap
+from fitcheck.measures import INCH_MM, PSI_MPA, Units
 from fitcheck.reports.pedal_words import heading, is_open
 from fitcheck.reports.plain import first_few, number, paragraph
 
@@ -12,7 +13,7 @@ def figure_lines(found: Answer, width: int) -> Iterator[str]:
     grouped: dict[tuple[str, str], list[Figure]] = {}
     for figure in found.figures:
         if is_open(figure):
-            grouped.setdefault((amount(figure), figure.source), []).append(figure)
+            grouped.setdefault((amount(figure, found.units), figure.source), []).append(figure)
     if not grouped:
         return
     total = sum(map(len, grouped.values()))
@@ -25,11 +26,20 @@ def figure_lines(found: Answer, width: int) -> Iterator[str]:
         yield from paragraph(f"{stated} further figures are stated; --format json lists them all", width, "  ", "    ")
 
 
-def amount(figure: Figure) -> str:
-    """Return a figure with its range and unit: `0.1 mm (0.05 to 0.3)`."""
-    unit = f" {figure.unit}" if figure.unit else ""
-    value, low, high = (number(each, 4) for each in (figure.value, figure.low, figure.high))
+def amount(figure: Figure, units: Units) -> str:
+    """Return a figure with its range and unit, lengths and pressures as the user measures: `0.1 mm (0.05 to 0.3)`."""
+    unit, per, places = _shown(figure.unit, units)
+    value, low, high = (number(each / per, places) for each in (figure.value, figure.low, figure.high))
     return f"{value}{unit}" if low == high else f"{value}{unit} ({low} to {high})"
+
+
+def _shown(unit: str, units: Units) -> tuple[str, float, int]:
+    """Return the unit that a figure is shown in, how much of the working unit it is, and with how many decimals."""
+    if unit == "mm" and units.length == "in":
+        return " in", INCH_MM, 4
+    if unit == "MPa" and units.pounds:
+        return " psi", PSI_MPA, 0
+    return (f" {unit}" if unit else ""), 1.0, 4
 
 
 def gap_lines(found: Answer, width: int) -> Iterator[str]:

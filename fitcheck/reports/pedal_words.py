@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from fitcheck.hydraulics.record import Answer, Cause, Figure, Units
+from fitcheck.hydraulics.record import Answer, Cause, Figure
+from fitcheck.measures import INCH_MM, Units
 from fitcheck.quantities import render
 from fitcheck.reports.plain import columns, number, paragraph, visible
 
@@ -11,7 +12,6 @@ UNKNOWN: Final = "not known"
 _LEAST_CELL: Final = 12
 _PADDING: Final = 2
 """What the library that draws tables adds to every heading."""
-_MM_PER_IN: Final = 25.4
 CAUSES: Final[dict[Cause, str]] = {
     "gap": "gap",
     "knock-back": "knock-back",
@@ -48,13 +48,13 @@ class Shown:
         """Return a torque in newton metres, or pound feet where forces are in pounds."""
         if nmm is None:
             return UNKNOWN
-        return render(round(nmm), "torque", "1 lbf.ft" if "psi" in self.units.pressure else "1 N m")
+        return render(round(nmm), "torque", self.units.torque)
 
     def length(self, mm: float | None) -> str:
         """Return a length to 0.1 mm, or to a hundredth of an inch."""
         if mm is None:
             return UNKNOWN
-        return f"{number(mm, 1)} mm" if self.units.length == "mm" else f"{number(mm / _MM_PER_IN, 2)} in"
+        return f"{number(mm, 1)} mm" if self.units.length == "mm" else f"{number(mm / INCH_MM, 2)} in"
 
     def lengths(self, ends: tuple[float, float]) -> str:
         """Return a range of lengths: `34 to 98.7 mm`."""

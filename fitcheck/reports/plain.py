@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from fitcheck.measures import number as number  # asked for here by all reports
 from fitcheck.reports.caution import CAUTION
 
 WIDTH: Final = 80
@@ -93,13 +94,6 @@ def shortened_path(names: Iterable[str], most: int = 8) -> str:
         half = most // 2
         way = [*way[:half], f"({len(way) - 2 * half} more)", *way[-half:]]
     return " > ".join(way)
-
-
-def number(value: float, places: int = 2) -> str:
-    """Return a number with at most `places` decimals and no idle zeros: `4.76`, `8`, `0`."""
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
 
 
 def mm(value: float) -> str:

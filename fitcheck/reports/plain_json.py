@@ -65,7 +65,12 @@ def json_text(value: Any) -> str:
 
 def compact_text(value: Any) -> str:
     """Return `value` as JSON on one line, for programs: two thirds of the bytes in half of the time."""
-    return _safe(json.dumps(plain(value), separators=(",", ":"), ensure_ascii=False, allow_nan=False))
+    return plain_text(plain(value))
+
+
+def plain_text(value: Any) -> str:
+    """Return what `plain` has returned, or holds nothing that it would change, as JSON on one line."""
+    return _safe(json.dumps(value, separators=(",", ":"), ensure_ascii=False, allow_nan=False))
 
 
 def _safe(text: str) -> str:

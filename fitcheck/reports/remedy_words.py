@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
 from fitcheck.checks.findings import Finding
+from fitcheck.measures import cut_length
 from fitcheck.reports.plain import count_of
 
 if TYPE_CHECKING:
@@ -182,15 +183,16 @@ def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
     bill = witness.bill
     if bill is None:
         return
-    more = [f"{amount(row)} {name_of(row)}" for row in bill.new]
-    less = [f"{amount(row)} {name_of(row)}" for row in bill.gone if row.part is not None and not row.unknown]
+    unit = bill.told_in
+    more = [f"{amount(row, unit)} {name_of(row)}" for row in bill.new]
+    less = [f"{amount(row, unit)} {name_of(row)}" for row in bill.gone if row.part is not None and not row.unknown]
     for change in bill.changed:
         by = (change.after.quantity or 0.0) - (change.before.quantity or 0.0)
         if change.after.quantity is None or change.before.quantity is None:
-            more += _pieces(change.after, change.before)
-            less += _pieces(change.before, change.after)
+            more += _pieces(change.after, change.before, unit)
+            less += _pieces(change.before, change.after, unit)
         elif abs(by) >= (_LEAST_MM if change.after.unit == "mm" else 1):
-            said = amount(change.after._replace(quantity=abs(by), pieces=()))
+            said = amount(change.after._replace(quantity=abs(by), pieces=()), unit)
             (more if by > 0 else less).append(f"{said} {name_of(change.after)}")
     if more:
         yield "buy", more
@@ -198,18 +200,18 @@ def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
         yield "take off the order", less
 
 
-def _pieces(row: "Row", other: "Row") -> Iterator[str]:
+def _pieces(row: "Row", other: "Row", unit: str) -> Iterator[str]:
     """Yield the pieces that `row` has and `other` has not, or has shorter; nothing can be said of unknown lengths."""
     from fitcheck.reports.bom_words import name_of
-    from fitcheck.reports.plain import mm
 
     there = {piece.tag: piece.length.mm for piece in other.pieces}
     for piece in row.pieces:
         length = piece.length.mm
         if piece.tag not in there:
-            yield f"{name_of(row)} for {piece.tag}, {mm(length) if length is not None else 'length to be measured'}"
+            long = cut_length(length, unit) if length is not None else "length to be measured"
+            yield f"{name_of(row)} for {piece.tag}, {long}"
         elif length is not None and length - (there[piece.tag] or length) >= _LEAST_MM:
-            yield f"{mm(length - (there[piece.tag] or length))} {name_of(row)} for {piece.tag}"
+            yield f"{cut_length(length - (there[piece.tag] or length), unit)} {name_of(row)} for {piece.tag}"
 
 
 def cost_of(witness: "Witness") -> str | None:

@@ -9,6 +9,7 @@ from fitcheck.build.graph import Fitted
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.part import Part
 from fitcheck.checks.joint_words import joined
+from fitcheck.measures import Units
 from fitcheck.quantities import Quantity, render
 from fitcheck.remedies.replacements import JointFit, Refit, Replacement
 from fitcheck.reports.caution import CAUTION
@@ -29,7 +30,7 @@ class Listing(NamedTuple):
 
     `found` is best first, `most` says how many are shown. `unjudged` are joints that no part can be judged at.
     `command` is the command line that an exchange goes on from: `fitcheck swap demo_vehicle`, and `options` what
-    follows it. `priced` is True if the build names offers.
+    follows it. `priced` is True if the build names offers. Figures without a unit of their own are told in `units`.
     """
 
     build: str
@@ -40,6 +41,7 @@ class Listing(NamedTuple):
     command: str
     options: str = ""
     priced: bool = False
+    units: Units = Units()
 
     @property
     def shown(self) -> tuple[Replacement, ...]:
@@ -92,7 +94,7 @@ def _lines(listing: Listing, found: Replacement) -> Iterator[str]:
     refused = _refused(found.part)
     if refused:
         yield refused
-    yield from (f"differs: {_difference(*each)}" for each in found.differs)
+    yield from (f"differs: {_difference(listing.units, *each)}" for each in found.differs)
     if found.renamed:
         yield _renamed(listing.item, found.renamed)
     if listing.priced:
@@ -137,17 +139,17 @@ def _fixings(needs: Fixings) -> str:
     return ", ".join(words) or "nothing"
 
 
-def _difference(field: str, now: object, then: object) -> str:
+def _difference(units: Units, field: str, now: object, then: object) -> str:
     name = field.replace("_", " ")
     if now is None and then is None:
         return f"{name}, perhaps: the catalog does not say"
-    words = f"{name} {_value(field, now)} -> {_value(field, then)}"
+    words = f"{name} {_value(units, field, now)} -> {_value(units, field, then)}"
     if field == "bore" and isinstance(now, float) and isinstance(then, float):
         words += f", {(then / now) ** 2 - 1.0:+.1%} area"
     return words
 
 
-def _value(field: str, value: object) -> str:
+def _value(units: Units, field: str, value: object) -> str:
     if value is None:
         return "not stated"
     if isinstance(value, Quantity):
@@ -155,14 +157,15 @@ def _value(field: str, value: object) -> str:
     if field == "piston_area" and isinstance(value, float):
         return f"{value:.0f} mm2"
     if isinstance(value, float):
-        return render(value, _DIMENSIONS[field]) if field in _DIMENSIONS else f"{value:g}"
+        return _figure(units, value, _DIMENSIONS[field]) if field in _DIMENSIONS else f"{value:g}"
     if field == "panel" and isinstance(value, tuple):
         sizes = zip(("hole", "grip"), value, strict=True)
-        return ", ".join(f"{name} {render(size, 'length')}" for name, size in sizes if size is not None)
+        return ", ".join(f"{name} {_figure(units, size, 'length')}" for name, size in sizes if size is not None)
     if field in ("pistons", "chambers") and isinstance(value, tuple):
-        return " and ".join(_value(field, size) for size in value)
+        return " and ".join(_value(units, field, size) for size in value)
     if field == "expansion" and isinstance(value, tuple):
-        return ", ".join(f"{render(swelling, 'swelling')} at {render(at, 'pressure')}" for at, swelling in value)
+        told = ((render(swelling, "swelling"), _figure(units, at, "pressure")) for at, swelling in value)
+        return ", ".join(f"{swelling} at {pressure}" for swelling, pressure in told)
     if field == "passages" and isinstance(value, tuple):
         return "; ".join(" and ".join(group) for group in value) or "none"
     if field == "one_way" and isinstance(value, tuple):
@@ -268,3 +271,9 @@ def _fixings_value(needs: Fixings) -> dict[str, Any]:
         for item in needs.items
     ]
     return {"flare": needs.flare, "items": items}
+
+
+def _figure(units: Units, value: float, dimension: str) -> str:
+    """Return a figure of a part; lengths and pressures as the build's author measures, others as usual."""
+    like = {"length": "1 in" if units.length == "in" else None, "pressure": units.pressure}.get(dimension)
+    return render(value, dimension, like)

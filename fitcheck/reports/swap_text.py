@@ -179,9 +179,10 @@ def _bom(change: BomChange, width: int) -> Iterator[str]:
         yield from ("", "BILL OF MATERIALS", "")
     for word, rows in (("gone", change.gone), ("new", change.new)):
         for row in rows:
-            yield from paragraph(f"{word}: {amount(row)} {_name(row)}", width, "  ", "    ")
+            yield from paragraph(f"{word}: {amount(row, change.told_in)} {_name(row)}", width, "  ", "    ")
     for old, new in change.changed:
-        text = f"changed: {amount(old)} -> {amount(new)} {_name(new)}"
+        before, after = (amount(row, change.told_in) for row in (old, new))
+        text = f"changed: {before} -> {after} {_name(new)}"
         yield from paragraph(text, width, "  ", "    ")
     if change.priced and not change.empty:
         yield from paragraph(_totals(change), width, "  ", "    ")

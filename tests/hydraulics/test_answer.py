@@ -10,7 +10,8 @@ from fitcheck.build.load import load
 from fitcheck.hydraulics.answer import answer, has_pedal
 from fitcheck.hydraulics.change import changed, compare
 from fitcheck.hydraulics.contribution import runs, saved
-from fitcheck.hydraulics.record import Answer, Gap, Units
+from fitcheck.hydraulics.record import Answer, Gap
+from fitcheck.measures import Units
 from fitcheck.quantities import parse
 from tests.hydraulics import house, plumbed
 

@@ -10,7 +10,8 @@ from fitcheck.build.load import load
 from fitcheck.checks.stroke_words import released
 from fitcheck.hydraulics.answer import answer
 from fitcheck.hydraulics.contribution import knocked
-from fitcheck.hydraulics.record import Answer, Clutch, Failure, Gap, Units
+from fitcheck.hydraulics.record import Answer, Clutch, Failure, Gap
+from fitcheck.measures import Units
 from fitcheck.remedies.proof import working_pressure
 from fitcheck.reports.pedal_concerns import concerns
 from fitcheck.reports.pedal_text import pedal_text

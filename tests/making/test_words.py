@@ -3,8 +3,9 @@
 import pytest
 
 from fitcheck.making.sheet import Fitting, Hole, Step
+from fitcheck.measures import exact, tape
 from fitcheck.reports.make_steps import step_text
-from fitcheck.reports.make_words import CONCERNS, FAULTS, degrees, exact, fitting_text, tape
+from fitcheck.reports.make_words import CONCERNS, FAULTS, degrees, fitting_text
 from tests.making.benches import made
 
 

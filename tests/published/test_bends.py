@@ -11,7 +11,7 @@ from fitcheck.build.benders import solve_test_bend
 from fitcheck.build.routes import bend_gain, developed_length, straights, through_points
 from fitcheck.build.sweeps import swept
 from fitcheck.making.bend import Work, sheet_bends
-from fitcheck.reports.make_words import tape
+from fitcheck.measures import tape
 from tests.making.benches import NEEDS, by_legs, by_points
 
 INCH = 25.4

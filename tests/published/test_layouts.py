@@ -10,7 +10,7 @@ import pytest
 from fitcheck.build.benders import solve_test_bend
 from fitcheck.build.routes import Bend, Route, developed_length, straights, tangent_length, through_points
 from fitcheck.making.bend import Work, sheet_bends
-from fitcheck.reports.make_words import tape
+from fitcheck.measures import tape
 from tests.making.benches import NEEDS, by_legs, by_points
 
 

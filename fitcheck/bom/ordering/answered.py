@@ -54,6 +54,7 @@ def planned(market: Market, answer: Answer) -> Plan:
         left_out=tuple(overlooked(market)),
         rates=_rates(market, orders),
         by=market.terms.by,
+        told_in=market.shop.told_in,
     )
 
 
@@ -220,7 +221,7 @@ def _cut(market: Market, answer: Answer, number: int, lots: list[int]) -> _Cut:
     own = [offcut for offcut in cut.offcuts if offcut.coming is None and offcut.part == need.part]
     more = [offcut for offcut in cut.offcuts if offcut not in own]
     shelf = tuple(offcut.mm for offcut in own)
-    none = CutPart(need.part, need.description, "offers", (), shelf, market.currency, None)
+    none = CutPart(need.part, need.description, "offers", (), shelf, market.currency, None, told_in=market.shop.told_in)
     left_out = [LeftOut(place, reason) for place, reason in need.unknown]
     left_out += [LeftOut(piece.tag, "no length for it can be had") for piece in (*cut.dropped, *cut.spared)]
     if answer.chosen[number] is None or not cut.pieces:

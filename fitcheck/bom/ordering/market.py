@@ -16,6 +16,7 @@ from fitcheck.catalog.offers import Offer, Offers, Supplier
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Coming, Stock
 from fitcheck.catalog.substitutes import StandIns
+from fitcheck.measures import LengthUnit
 
 MOST_PACKS: Final = 9999
 """Packs of one offer in one order: what an offer's own stock can say at most."""
@@ -24,7 +25,10 @@ _MILLIGRAMS: Final = 1_000_000
 
 
 class Shop(NamedTuple):
-    """What a plan is made from: what is needed, what is offered, what is there, and which fluids are in the build."""
+    """What a plan is made from: what is needed, what is offered, what is there, and which fluids are in the build.
+
+    Lengths are told in `told_in`.
+    """
 
     build: str
     needs: tuple[Need, ...]
@@ -32,6 +36,7 @@ class Shop(NamedTuple):
     stock: Stock
     shelf: Shelf
     families: frozenset[str] = frozenset()
+    told_in: LengthUnit = "mm"
 
 
 class Terms(NamedTuple):

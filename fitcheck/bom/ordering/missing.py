@@ -7,6 +7,7 @@ from fitcheck.bom.need import Need
 from fitcheck.bom.ordering.market import MOST_PACKS, Market
 from fitcheck.bom.ordering.problem import Answer
 from fitcheck.bom.ordering.record import Missing
+from fitcheck.measures import whole
 
 _MOST_TAGS: Final = 4
 
@@ -51,7 +52,7 @@ def _reasons(market: Market, answer: Answer, number: int, need: Need) -> Iterato
         yield "no supplier in the offer files has it"
     cut = market.cuts.get(number)
     if cut is not None and cut.dropped and (cut.classes or cut.offcuts):
-        tags = ", ".join(f"{piece.tag} {piece.mm:.0f} mm" for piece in cut.dropped[:_MOST_TAGS])
+        tags = ", ".join(f"{piece.tag} {whole(piece.mm, market.shop.told_in)}" for piece in cut.dropped[:_MOST_TAGS])
         more = f" and {len(cut.dropped) - _MOST_TAGS} more" if len(cut.dropped) > _MOST_TAGS else ""
         why = "" if cut.sets.all_tried else "; not all ways of cutting were tried"
         yield f"the lengths to be had are not enough for {tags}{more}{why}"

@@ -9,6 +9,7 @@ from fitcheck.bom.need import Need
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer, Supplier
 from fitcheck.catalog.rates import Rate
+from fitcheck.measures import LengthUnit
 
 
 class Serves(NamedTuple):
@@ -118,7 +119,7 @@ class Plan(NamedTuple):
     `cost` is the sum of the orders in the currency `cost.currency`. `finish` is the day on which everything is here;
     None if something is missing or nobody knows when it comes. `by` is the day that was asked for. `cuts` say what tube
     is cut from what. `left_out` are offers that were not looked at, and why. `rates` are the stated rates that the sum
-    rests on.
+    rests on. `told_in` is what lengths are told in.
     """
 
     build: str
@@ -134,6 +135,7 @@ class Plan(NamedTuple):
     left_out: tuple[LeftOut, ...] = ()
     rates: tuple[Rate, ...] = ()
     by: date | None = None
+    told_in: LengthUnit = "mm"
 
     @property
     def complete(self) -> bool:

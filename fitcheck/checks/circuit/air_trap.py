@@ -67,7 +67,7 @@ from fitcheck.build.positions import corner_points, end_position, place_field
 from fitcheck.build.trapped_air import STUBS, Trap, traps
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
+from fitcheck.measures import exact
 
 RULE = "air-trap"
 HUMP_MM = 25.0
@@ -128,7 +128,7 @@ def _hose(reach: Reach) -> Said:
 def _hump(context: Context, trap: Trap) -> Finding:
     verb, path = ("rises", ("lines", trap.at, "route", trap.node)) if trap.node is not None else ("stands", None)
     holds = f"; {trap.mm3 / 1000.0:.2f} cm3 of it stay" if trap.mm3 is not None else ""
-    message = f"{trap.at} {verb} {mm(round(trap.rise_mm, 1))} above every way out for air{holds}"
+    message = f"{trap.at} {verb} {exact(round(trap.rise_mm, 1), context.unit)} above every way out for air{holds}"
     evidence = {
         "top_mm": trap.top,
         "way_out_mm": trap.lip_mm,
@@ -159,7 +159,7 @@ def _stub(context: Context, item: Fitted, ref: str, network: Network, top: float
         return Unchecked(RULE, (item.tag,), top)
     if position[2] <= top:
         return Looked()
-    message = f"{item.tag} stands {mm(position[2] - top)} above {network.outlets[0]}"
+    message = f"{item.tag} stands {exact(position[2] - top, context.unit)} above {network.outlets[0]}"
     evidence = {
         "stub_mm": position,
         "outlets": network.outlets,

@@ -68,7 +68,7 @@ from fitcheck.catalog.part import BRAKES, CONSUMERS, Part
 from fitcheck.checks.circuit_words import way_missing
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
+from fitcheck.measures import exact
 
 RULE = "no-bleeder"
 _FARTHEST = 60
@@ -107,19 +107,19 @@ def _judge(context: Context, item: Fitted, part: Part) -> Said:
 def _placed(context: Context, item: Fitted, part: Part) -> Iterator[Said]:
     """Yield a bleed screw below a port, and a caliper on the wrong side of the car."""
     yield Looked()
-    for message, evidence in (*_too_low(item.tag, part), *_wrong_side(context, item.tag, part)):
+    for message, evidence in (*_too_low(context, item.tag, part), *_wrong_side(context, item.tag, part)):
         evidence = {"part": part.id, **evidence}
         yield context.finding(RULE, "warning", message, (item.tag,), item.path, evidence)
 
 
-def _too_low(tag: str, part: Part) -> Iterator[tuple[str, dict[str, Any]]]:
+def _too_low(context: Context, tag: str, part: Part) -> Iterator[tuple[str, dict[str, Any]]]:
     if part.bleeder_at is None:
         return
     heights = {port.name: port.offset[2] if port.offset is not None else 0.0 for port in part.fluid_ports()}
     name = max(heights, key=heights.__getitem__)
     below = heights[name] - part.bleeder_at[2]
     if below > 0.0:
-        message = f"the bleed screw of {tag} stands {mm(below)} below its port {name}"
+        message = f"the bleed screw of {tag} stands {exact(below, context.unit)} below its port {name}"
         yield message, {"bleeder_at_mm": part.bleeder_at, "port_z_mm": heights}
 
 

@@ -53,6 +53,7 @@ from fitcheck.checks.circuit_words import few
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.hydraulics.heads import Column, columns
+from fitcheck.measures import INCH_MM, LengthUnit
 from fitcheck.standards.residual import residual_setting
 
 RULE = "residual-pressure"
@@ -96,7 +97,8 @@ def _discs(context: Context, column: Column, held: float) -> Iterator[Said]:
 
 
 def _heights(context: Context, column: Column, held: float, rise: float, head: float) -> Iterator[Said]:
-    stands = f"{few(column.tags)} {'stands' if len(column.tags) == 1 else 'stand'} {rise:.0f} mm above the fluid"
+    stands = f"{few(column.tags)} {'stands' if len(column.tags) == 1 else 'stand'}"
+    stands = f"{stands} {_rise(rise, context.unit)} above the fluid"
     if held == 0.0 and rise > 0.0:
         wanted = _psi(residual_setting("disc").setting_mpa)
         message = f"{stands}, which runs back: a residual valve of {wanted} is wanted behind {column.outlet}"
@@ -106,6 +108,10 @@ def _heights(context: Context, column: Column, held: float, rise: float, head: f
     elif held > 0.0 >= rise:
         message = f"{_holding(column, held)} on {few(column.tags)}: discs lower than their fluid need none"
         yield _told(context, column, "note", message)
+
+
+def _rise(mm: float, unit: LengthUnit) -> str:
+    return f"{mm / INCH_MM:.1f} in" if unit == "in" else f"{mm:.0f} mm"
 
 
 def _drums(context: Context, column: Column, held: float) -> Iterator[Said]:

@@ -72,8 +72,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.hydraulics.part_rating import Rating
 from fitcheck.hydraulics.ratings import Rated, ratings
-from fitcheck.hydraulics.record import Units
-from fitcheck.hydraulics.units import force_text, pressure_text, units_of
+from fitcheck.measures import Units, force_text, pressure_text
 from fitcheck.standards.tube_rating import near_share, panic_pressure
 
 RULE = "pressure-over-rating"
@@ -107,7 +106,7 @@ def _compared(context: Context, one: Rated, known: Rating) -> Iterator[Said]:
         yield context.finding(
             RULE,
             level,
-            _message(one, known, units_of(context.graph.build.file)),
+            _message(one, known, context.units),
             (one.at,),
             path,
             _evidence(one, known),
@@ -146,7 +145,7 @@ def _message(one: Rated, known: Rating, units: Units) -> str:
 
 
 def _rated(known: Rating, units: Units) -> str:
-    return pressure_text(known.mpa, units) + (f" ({known.words})" if known.how != "max_pressure" else "")
+    return pressure_text(known.mpa, units) + (f" ({known.told(units)})" if known.how != "max_pressure" else "")
 
 
 def _evidence(one: Rated, known: Rating) -> dict[str, object]:

@@ -70,15 +70,16 @@ Source
 no source. The displacement is computed as `fitcheck.hydraulics.budget` says.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from typing import Final
 
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.checks.stroke_words import Way, judged, released
-from fitcheck.hydraulics.displacement import Displacement, displacement
+from fitcheck.hydraulics.displacement import Displacement, displacement, pressed, unpressed
 from fitcheck.hydraulics.outlets import Outlets
-from fitcheck.hydraulics.record import Drives
-from fitcheck.hydraulics.units import force_text, units_of
+from fitcheck.hydraulics.record import Drives, Gap
+from fitcheck.measures import force_text
 from fitcheck.standards.displacement import most
 
 RULE = "stroke-short"
@@ -87,17 +88,20 @@ RULE = "stroke-short"
 def find(context: Context) -> Iterator[Said]:
     """Yield every piston, pedal and slave cylinder that comes to its end too soon."""
     found = context.outlets
-    if found.of("brake"):
-        yield from _brake(context, found)
-    if found.of("clutch"):
-        yield from _clutch(context, found)
+    for drives, judge in _PEDALS:
+        if not found.of(drives):
+            continue
+        if pressed(context.file, drives):
+            yield from judge(context, found)
+        else:  # nothing is computed of a pedal that nobody is said to press
+            yield from _unsaid(found, unpressed(context.file, found, drives), drives)
 
 
 def _brake(context: Context, found: Outlets) -> Iterator[Said]:
     moved = displacement(context.graph, context.circuits, found, "brake")
     yield from _unchecked(found, moved, "brake")
     worst: Level | None = None
-    units = units_of(context.graph.build.file)
+    units = context.units
     for one in moved.strokes if moved.push is not None else ():
         if one.stroke_mm is None or moved.push is None:
             continue
@@ -121,7 +125,7 @@ def _floor(context: Context, found: Outlets, moved: Displacement, worst: Level |
     if goes is None or goes.floor_mm is None:
         return
     yield Looked()
-    way, units = Way(goes.foot_mm, *goes.spread_mm, goes.floor_mm), units_of(context.graph.build.file)
+    way, units = Way(goes.foot_mm, *goes.spread_mm, goes.floor_mm), context.units
     said = judged(way, most("pedal"), "the pedal", "way to the floor", units)
     if said is not None and worst not in ("error", said[0]):  # one fault: a short piston's finding has told it
         at = tuple(dict.fromkeys(outlet.tag for outlet in found.of("brake")))
@@ -133,7 +137,7 @@ def _clutch(context: Context, found: Outlets) -> Iterator[Said]:
     moved = displacement(context.graph, context.circuits, found, "clutch")
     yield from _unchecked(found, moved, "clutch")
     for clutch in moved.clutches:
-        said = released(clutch, units_of(context.graph.build.file))
+        said = released(clutch, context.units)
         if clutch.travel_mm is not None and clutch.needs_travel_mm is not None:
             yield Looked()
         if said is not None:
@@ -142,13 +146,24 @@ def _clutch(context: Context, found: Outlets) -> Iterator[Said]:
 
 
 def _unchecked(found: Outlets, moved: Displacement, drives: Drives) -> Iterator[Said]:
-    """Yield what is missing: the pedal's own fields alone while they are, else every field by its place."""
-    section = "pedal" if drives == "brake" else "clutch"
-    tags = tuple(dict.fromkeys(outlet.tag for outlet in found.of(drives)))
+    """Yield what is missing, the pedal's own fields first, each by its place."""
+    section = _section(drives)
     own = [gap for gap in moved.gaps if gap.at == section]
     others = {outlet.tag for outlet in found.outlets if outlet.drives != drives}
     theirs = ("pedal", *others) if drives == "clutch" else others
     shared = [gap for gap in found.gaps if gap.at not in theirs]
-    first = own if moved.push is None else [*own, *moved.gaps, *shared]
-    for gap in dict.fromkeys(first):
+    yield from _unsaid(found, [*own, *moved.gaps, *shared], drives)
+
+
+def _unsaid(found: Outlets, gaps: Iterable[Gap], drives: Drives) -> Iterator[Unchecked]:
+    section, tags = _section(drives), tuple(dict.fromkeys(outlet.tag for outlet in found.of(drives)))
+    for gap in dict.fromkeys(gaps):
         yield Unchecked(RULE, tags if gap.at == section else (gap.at,), gap.missing)
+
+
+def _section(drives: Drives) -> str:
+    return "pedal" if drives == "brake" else "clutch"
+
+
+_Judge = Callable[[Context, Outlets], Iterator[Said]]
+_PEDALS: Final[tuple[tuple[Drives, _Judge], ...]] = (("brake", _brake), ("clutch", _clutch))

@@ -68,7 +68,7 @@ Strip strength at minimum material: FED-STD-H28/2B (1991) table II.B.1; five pit
 1.5 on tightening: common practice, no source. Strengths of metals: marked in the table of engagement.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fitcheck.build.graph import Joint
@@ -76,7 +76,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.checks.joint.speak import places
 from fitcheck.checks.joint_loads import Side, loads_of, threaded_sides, washers_mm
-from fitcheck.checks.joint_words import mm
+from fitcheck.measures import Units, exact, rating_text, torque_text
 from fitcheck.standards.engagement import Metal, metal, needed, steel
 from fitcheck.standards.threads import Thread
 
@@ -129,10 +129,20 @@ def _judge(context: Context, joint: Joint, sides: tuple[Side, Side], engaged: fl
     of_steel = needed(outer.thread, inner.thread, loads, *(steel() if each.assumed else each for each in metals))
     level: Level = "error" if engaged < of_steel.length_mm - 1e-9 else "warning"
     doubt = "" if level == "error" else ", if the metal that is not stated is soft"
-    message = f"{most}{mm(max(engaged, 0.0))} of thread engaged, {mm(wanted.length_mm)} needed {wanted.why}{doubt}"
+    unit = context.unit
+    has, needs = exact(max(engaged, 0.0), unit), exact(wanted.length_mm, unit)
+    message = f"{most}{has} of thread engaged, {needs} needed {_why(wanted.why, facts, context.units)}{doubt}"
     evidence = {"engaged_mm": engaged, "required_mm": round(wanted.length_mm, 3), "why": wanted.why, **facts}
     evidence |= {"metals": [_metal_evidence(side, each) for side, each in zip(sides, metals, strict=True)]}
     yield context.finding(RULE, level, message, places(joint), joint.path, evidence)
+
+
+def _why(why: str, facts: Mapping[str, Any], units: Units) -> str:
+    """Return what a thread has to carry, as the user measures torques and pressures."""
+    torque, pressure = facts["torque_n_m"], facts["pressure_mpa"]
+    if torque is not None:
+        why = why.replace(f"{torque:g} N m", torque_text(torque * 1000.0, torque * 1000.0, units))
+    return why.replace(f"{pressure:g} MPa", rating_text(pressure, units))
 
 
 def _metal_evidence(side: Side, found: Metal) -> dict[str, Any]:
@@ -153,6 +163,7 @@ def _rod(context: Context, joint: Joint) -> Iterator[Said]:
         return
     yield Looked()
     if rod.reach < other.reach - 1e-9:
-        message = f"the rod reaches {mm(rod.reach)} of the {mm(other.reach)} needed"
+        unit = context.unit
+        message = f"the rod reaches {exact(rod.reach, unit)} of the {exact(other.reach, unit)} needed"
         evidence = {"reach_mm": rod.reach, "needed_mm": other.reach}
         yield context.finding(RULE, "error", message, joint.refs, joint.path, evidence)

@@ -9,15 +9,16 @@ from fitcheck.checks.findings import Looked, Said, Unchecked
 
 def speak(context: Context, rule: str) -> Iterator[Said]:
     """Yield what `rule` finds, looked at and could not look at, over all joints of the build."""
+    looked = 0
     for facts in context.facts:
-        if rule in facts.looked:
-            yield Looked()
+        looked += rule in facts.looked
         for other, missing in facts.unchecked:
             if other == rule:
                 yield Unchecked(rule, places(facts.joint), missing)
         if facts.rule == rule:
             at, path = places(facts.joint), facts.joint.path
             yield context.finding(rule, facts.level, facts.message, at, path, facts.evidence)
+    yield Looked(looked)
     yield from _unknown(context, rule)
 
 

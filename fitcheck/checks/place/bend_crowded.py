@@ -59,8 +59,8 @@ from fitcheck.build.end_sizes import nut_size
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
-from fitcheck.checks.line_words import leg_words, route_path, tenths
+from fitcheck.checks.line_words import leg_words, route_path
+from fitcheck.measures import exact, fine
 
 RULE = "bend-crowded"
 _PLAY_MM = 0.05
@@ -116,7 +116,9 @@ def _finding(context: Context, run: Run, index: int, where: str, need: _Need) ->
     straight = run.straights_mm[index]
     usual = "" if need.stated else ", by the usual figure"
     done = f": {need.remedy}" if need.remedy is not None else ""
-    message = f"{run.tag} is straight for {tenths(straight)} {where}, {need.what} needs {mm(need.mm)}{usual}{done}"
+    unit = context.unit
+    has, needs = fine(straight, unit), exact(need.mm, unit)
+    message = f"{run.tag} is straight for {has} {where}, {need.what} needs {needs}{usual}{done}"
     evidence = {
         "straight_mm": straight,
         "needed_mm": need.mm,

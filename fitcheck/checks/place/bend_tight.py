@@ -58,8 +58,9 @@ from fitcheck.build.benders import STATED, TooTight, too_tight, tool_of, tools_f
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import joined, mm
+from fitcheck.checks.joint_words import joined
 from fitcheck.checks.line_words import bend_words, leg_words, route_path
+from fitcheck.measures import exact
 
 RULE = "bend-tight"
 
@@ -81,7 +82,7 @@ def _cannot(context: Context, run: Run) -> Finding:
     assert run.fault is not None
     fault = run.fault
     where = f"its leg {leg_words(context, run, fault.leg - 1)}" if run.points is not None else f"leg {fault.leg}"
-    message = f"{run.tag} cannot be bent: {where} {fault.reason}"
+    message = f"{run.tag} cannot be bent: {where} {fault.told(context.unit)}"
     legs = run.route.legs_mm if run.route is not None else ()
     evidence = {"leg": run.fault.leg, "legs_mm": legs, "radii_mm": [radius.mm for radius in run.radii]}
     return context.finding(RULE, "error", message, (run.tag,), ("lines", run.tag, "route"), evidence)
@@ -97,7 +98,8 @@ def _too_tight(context: Context, run: Run) -> Iterator[Finding]:
             bends.setdefault((radius.mm, limit), []).append(index)
     for (radius_mm, limit), found in bends.items():
         where = joined(sorted(bend_words(context, run, index) for index in found))
-        message = f"{run.tag} bends to {mm(radius_mm)} {where}, under {mm(limit.mm)}, {limit.words}"
+        unit = context.unit
+        message = f"{run.tag} bends to {exact(radius_mm, unit)} {where}, under {exact(limit.mm, unit)}, {limit.words}"
         evidence: dict[str, Any] = {
             "radius_mm": radius_mm,
             "smallest_mm": limit.mm,
@@ -115,7 +117,8 @@ def _not_made(context: Context, run: Run) -> Iterator[Finding]:
     assert run.tube is not None  # as above
     own, listed = tool_of(context.graph.build, run.tag, run.tube), tools_for(context.graph.build, run.tube)
     if own is not None and run.od_mm is not None and not own.takes(run.od_mm):
-        message = f"{run.tag} is to be bent with {own.name}, which does not take tube of {mm(run.od_mm)}"
+        size = exact(run.od_mm, context.unit)
+        message = f"{run.tag} is to be bent with {own.name}, which does not take tube of {size}"
         evidence: dict[str, Any] = {"bender": own.name, "od_mm": run.od_mm, "takes_mm": own.tubes_mm}
         yield context.finding(RULE, "error", message, (run.tag,), ("lines", run.tag, "bender"), evidence)
         return
@@ -126,7 +129,7 @@ def _not_made(context: Context, run: Run) -> Iterator[Finding]:
     for radius_mm, found in bends.items():
         where = joined(sorted(bend_words(context, run, index) for index in found))
         names = joined(tool.name for tool in listed)
-        message = f"{run.tag} bends to {mm(radius_mm)} {where}; no listed bender makes it: {names}"
+        message = f"{run.tag} bends to {exact(radius_mm, context.unit)} {where}; no listed bender makes it: {names}"
         made = {tool.name: tool.radius_mm for tool in listed}
         evidence = {"radius_mm": radius_mm, "made_mm": made, "bends": [index + 1 for index in found]}
         yield context.finding(RULE, "note", message, (run.tag,), route_path(run, found[0]), evidence)

@@ -61,9 +61,10 @@ from fitcheck.build.routes import Point
 from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import joined, mm
+from fitcheck.checks.joint_words import joined
 from fitcheck.checks.line_solids import missing_of
-from fitcheck.checks.line_words import ordered, tenths
+from fitcheck.checks.line_words import ordered
+from fitcheck.measures import fine, spacing_text
 
 RULE = "clip-sparse"
 _SOURCE = "common practice, no source"
@@ -94,7 +95,9 @@ def _by_spacing(context: Context, spacing: float) -> Iterator[Said]:
     yield Looked(len(context.runs) if spacing <= MOST_MM else len(lengths))
     wide = ordered(*(tag for tag, length in lengths.items() if length > MOST_MM)) if spacing > MOST_MM else []
     if wide:
-        message = f"clips every {mm(spacing)} hold {joined(wide)} too seldom: up to {mm(MOST_MM)}"
+        unit = context.unit
+        every, most = (spacing_text(mm, unit) for mm in (spacing, MOST_MM))
+        message = f"clips every {every} hold {joined(wide)} too seldom: up to {most}"
         evidence = {
             "spacing_mm": spacing,
             "most_mm": MOST_MM,
@@ -128,7 +131,8 @@ def _held(context: Context, run: Run, length: float) -> Iterator[Finding]:
     free = list(plan.free_mm) if plan is not None and plan.placed else [(0.0, length)]
     if free:
         longest = max(b - a for a, b in free)
-        message = f"{run.tag} is not held for {tenths(longest)}: a clip up to every {mm(MOST_MM)}"
+        unit = context.unit
+        message = f"{run.tag} is not held for {fine(longest, unit)}: a clip up to every {spacing_text(MOST_MM, unit)}"
         evidence = {
             "free_mm": free,
             "clips_mm": [clip.mm for clip in plan.placed] if plan is not None else [],

@@ -75,13 +75,12 @@ source).
 
 from collections.abc import Iterator
 
-from fitcheck.build.assemblies import ENDS, Assembly, assembly_of
+from fitcheck.build.assemblies import ENDS, Assembly, assembly_of, goes_together
 from fitcheck.build.runs import Run
 from fitcheck.build.traps import Trap, blocked_by, trap_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
-from fitcheck.checks.line_words import tenths
+from fitcheck.measures import LengthUnit, exact, fine
 
 RULE = "fixing-trapped"
 
@@ -89,6 +88,9 @@ RULE = "fixing-trapped"
 def find(context: Context) -> Iterator[Said]:
     """Yield every line that can be put together in no order."""
     for run in context.runs.values():
+        if goes_together(context.graph, run):
+            yield Looked()
+            continue
         found = assembly_of(context.graph, run.tag, run)
         if found is None:
             if run.od_mm is None:
@@ -117,23 +119,25 @@ def _finding(context: Context, run: Run, found: Assembly, trap: Trap) -> Finding
         "source": "every order of work searched; derived",
     }
     at = (trap.end or run.tag, *((trap.hole,) if trap.hole else ()))
-    return context.finding(RULE, level, f"{_told(run.tag, trap)}{usual}", at, _path(run, found, trap), evidence)
+    message = f"{_told(run.tag, trap, context.unit)}{usual}"
+    return context.finding(RULE, level, message, at, _path(run, found, trap), evidence)
 
 
-def _told(tag: str, trap: Trap) -> str:
-    hole = f"{trap.hole} is {mm(trap.hole_mm)}"
+def _told(tag: str, trap: Trap, unit: LengthUnit) -> str:
+    hole = f"{trap.hole} is {exact(trap.hole_mm, unit)}"
+    has, has_exactly, needs = fine(trap.has_mm, unit), exact(trap.has_mm, unit), exact(trap.needs_mm, unit)
     if trap.word == "thing-off":
         return f"{trap.thing} cannot go onto {tag}: both its ends are formed"
     if trap.word == "thing-long":
-        return f"{trap.thing} slides past no bend of {tag} and is longer than its straights, of {tenths(trap.has_mm)}"
+        return f"{trap.thing} slides past no bend of {tag} and is longer than its straights, of {has}"
     if trap.word == "no-room-to-flare":
-        room = f"behind its nut there are {tenths(trap.has_mm)} of straight, the flaring tool needs {mm(trap.needs_mm)}"
+        room = f"behind its nut there are {has} of straight, the flaring tool needs {needs}"
         return f"{trap.end} has to be formed in the car, as {hole}: {room}"
     if trap.word == "bend-stuck":
-        return f"a bend of {tag} needs a hole of {tenths(trap.needs_mm)} in {mm(trap.has_mm)} of panel, {hole}"
+        return f"a bend of {tag} needs a hole of {fine(trap.needs_mm, unit)} in {has_exactly} of panel, {hole}"
     state = "both ends are formed" if trap.both else "it is formed"
     least = "at least " if trap.at_least else ""
-    return f"{trap.what} of {trap.end} is {least}{tenths(trap.has_mm)} across, {hole}, and {state}"
+    return f"{trap.what} of {trap.end} is {least}{has} across, {hole}, and {state}"
 
 
 def _path(run: Run, found: Assembly, trap: Trap) -> tuple[str | int, ...]:

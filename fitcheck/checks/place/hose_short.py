@@ -73,7 +73,7 @@ from collections.abc import Iterator
 from fitcheck.build.hose_reach import SLACK, Reach, Span, need_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
+from fitcheck.measures import exact, tenths
 
 RULE = "hose-short"
 _ROUNDING = 1e-9
@@ -98,16 +98,17 @@ def _level(found: Reach, far: Span, length: float) -> Level | None:
 
 
 def _finding(context: Context, found: Reach, far: Span, length: float, level: Level) -> Said:
-    need = need_of(found).length_mm
-    enough = f"it takes at least {mm(need or 0.0)}" if found.missing else f"{mm(need or 0.0)} would do"
-    apart = f"its ends are {far.chord_mm:.1f} mm apart {far.where}"
+    need, unit = need_of(found).length_mm, context.unit
+    wants, long = exact(need or 0.0, unit), f"{exact(length, unit)} long"
+    enough = f"it takes at least {wants}" if found.missing else f"{wants} would do"
+    apart = f"its ends are {tenths(far.chord_mm, unit)} apart {far.where}"
     shrunk = length * (1.0 - found.shrinks)
     if level == "warning":
-        fact = f"{found.tag}, {mm(length)} long, has {_percent(1.0 - far.chord_mm / length)} slack {far.where}"
+        fact = f"{found.tag}, {long}, has {_percent(1.0 - far.chord_mm / length)} slack {far.where}"
     elif far.chord_mm > length:
-        fact = f"{found.tag} is {mm(length)} long, {apart}"
+        fact = f"{found.tag} is {long}, {apart}"
     else:
-        fact = f"{found.tag}, {mm(length)} long, shortens to {shrunk:.1f} mm under pressure, {apart}"
+        fact = f"{found.tag}, {long}, shortens to {tenths(shrunk, unit)} under pressure, {apart}"
     evidence = {
         "length_mm": length,
         "shortened_mm": shrunk,

@@ -60,7 +60,7 @@ from fitcheck.build.routes import developed_length
 from fitcheck.build.runs import Run, missing_places
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
-from fitcheck.checks.line_words import tenths
+from fitcheck.measures import fine
 
 RULE = "length-disagrees"
 ALLOWED_MM = 5.0
@@ -107,7 +107,8 @@ def _shorter_than_straight(context: Context, run: Run, stated: float) -> Finding
     straight = dist(first, last)
     if stated >= straight - ROUNDING_MM:
         return None
-    message = f"{run.tag} is said to be {tenths(stated)} long, its ends are {tenths(straight)} apart"
+    unit = context.unit
+    message = f"{run.tag} is said to be {fine(stated, unit)} long, its ends are {fine(straight, unit)} apart"
     evidence = {"length_mm": stated, "ends_mm": (first, last), "apart_mm": straight, "source": "geometry"}
     level: Level = "error" if all(_to_the_face(context, ref) for ref in refs) else "warning"
     return context.finding(RULE, level, message, (run.tag,), ("lines", run.tag, "length"), evidence)
@@ -117,7 +118,8 @@ def _against_route(context: Context, run: Run, stated: float, run_mm: float) -> 
     apart = abs(stated - run_mm)
     if apart <= max(ALLOWED_MM, ALLOWED_SHARE * max(stated, run_mm)):
         return
-    message = f"{run.tag} is said to be {tenths(stated)} long, its route comes to {tenths(run_mm)}"
+    unit = context.unit
+    message = f"{run.tag} is said to be {fine(stated, unit)} long, its route comes to {fine(run_mm, unit)}"
     evidence = {
         "length_mm": stated,
         "route_mm": run_mm,
@@ -140,7 +142,7 @@ def _of_words(context: Context, run: Run) -> Iterator[Said]:
     loose = sum(not _to_the_face(context, ref) for ref in refs)
     if run.misses_mm <= max(ALLOWED_MM, ALLOWED_SHARE * run_mm) + loose * FITTING_MM:
         return
-    message = f"the route of {run.tag} in words ends {tenths(run.misses_mm)} from {refs[1]}"
+    message = f"the route of {run.tag} in words ends {fine(run.misses_mm, context.unit)} from {refs[1]}"
     evidence = {
         "misses_mm": run.misses_mm,
         "route_mm": run_mm,

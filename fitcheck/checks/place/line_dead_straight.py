@@ -55,7 +55,7 @@ from fitcheck.build.positions import end_position
 from fitcheck.build.runs import Run, missing_places
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said, Unchecked
-from fitcheck.checks.line_words import tenths
+from fitcheck.measures import fine
 from fitcheck.naming import in_order
 
 RULE = "line-dead-straight"
@@ -76,7 +76,7 @@ def find(context: Context) -> Iterator[Said]:
         yield Looked()
         if length is not None:
             near, far = sorted(ends, key=in_order)
-            message = f"{run.tag} is dead straight, {tenths(length)} from {near} to {far}"
+            message = f"{run.tag} is dead straight, {fine(length, context.unit)} from {near} to {far}"
             evidence = {"length_mm": length, "ends": (near, far), "source": _SOURCE}
             at = (run.tag, near, far)
             yield context.finding(RULE, "warning", message, at, ("lines", run.tag), evidence)

@@ -69,7 +69,8 @@ from fitcheck.build.curves import Curve, length_of, part_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.line_solids import line_solids, missing_of, pose_words, poses_missing
-from fitcheck.checks.line_words import ordered, tenths
+from fitcheck.checks.line_words import ordered
+from fitcheck.measures import fine
 
 RULE = "lines-touching"
 APART_MM = 1.6
@@ -103,7 +104,9 @@ def without_ends(curve: Curve) -> Curve:
 def _finding(context: Context, gap: Gap, first: Solid, second: Solid) -> Finding:
     one, other = ordered(gap.first, gap.second)
     where = pose_words(gap, first, second)
-    message = f"{one} and {other} come within {tenths(gap.mm)} of each other{where}: they need {tenths(APART_MM)}"
+    unit = context.unit
+    near, need = fine(gap.mm, unit), fine(APART_MM, unit)
+    message = f"{one} and {other} come within {near} of each other{where}: they need {need}"
     if gap.mm <= 0.0:
         message = f"{one} and {other} run into each other{where}"
     evidence: dict[str, Any] = {

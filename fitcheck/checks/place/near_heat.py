@@ -60,7 +60,7 @@ from fitcheck.build.curves import station_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.checks.line_solids import heat_solids, line_solids, missing_of, pose_words, poses_missing
-from fitcheck.checks.line_words import tenths
+from fitcheck.measures import fine
 from fitcheck.naming import in_order
 
 RULE = "near-heat"
@@ -100,7 +100,9 @@ def _finding(context: Context, gap: Gap, line: Solid, hot: Solid) -> Finding:
     wanted, stated = clearance(context, hot.name)
     where = pose_words(gap, line, hot)
     usual = "" if stated else ", by the usual figure"
-    message = f"{line.name} comes within {tenths(gap.mm)} of {hot.name}{where}: it needs {tenths(wanted)}{usual}"
+    unit = context.unit
+    near, needs = fine(gap.mm, unit), fine(wanted, unit)
+    message = f"{line.name} comes within {near} of {hot.name}{where}: it needs {needs}{usual}"
     if gap.mm <= 0.0:
         message = f"{line.name} runs into {hot.name}{where}"
     evidence: dict[str, Any] = {

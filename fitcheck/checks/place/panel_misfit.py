@@ -72,9 +72,9 @@ from fitcheck.build.panel_holes import play_mm
 from fitcheck.catalog.part import Part
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.checks.joint_words import mm
 from fitcheck.checks.panel_holes import Hole, holes
 from fitcheck.checks.spanner import crowded
+from fitcheck.measures import exact
 
 RULE = "panel-misfit"
 THICKER_MM = 0.1
@@ -107,13 +107,15 @@ def _tubes(context: Context, hole: Hole) -> Iterator[Said]:
             yield Unchecked(RULE, (hole.name, item.tag), f"parts.{item.part_id}.od")
             continue
         if od > width and not hole.bulkheads:
-            message = f"{item.tag} is {mm(od)} thick, {hole.name} is {mm(width)} wide"
+            unit = context.unit
+            message = f"{item.tag} is {exact(od, unit)} thick, {hole.name} is {exact(width, unit)} wide"
             yield _said(context, hole, "error", message, item.tag, {"od_mm": od, "hole_mm": width})
         for tag, part in hole.guards:
             if part.inside is None:
                 yield Unchecked(RULE, (hole.name, item.tag), f"parts.{part.id}.inside")
             elif not BORE_MM[0] <= part.inside - od <= BORE_MM[1]:
-                message = f"{part.id} in {hole.name} has a bore of {mm(part.inside)}, {item.tag} is {mm(od)} thick"
+                bore, thick = exact(part.inside, context.unit), exact(od, context.unit)
+                message = f"{part.id} in {hole.name} has a bore of {bore}, {item.tag} is {thick} thick"
                 evidence = {"od_mm": od, "bore_mm": part.inside, "allowed_mm": BORE_MM}
                 yield _said(context, hole, "warning", message, tag, evidence)
 
@@ -128,7 +130,8 @@ def _hole_of(context: Context, hole: Hole, tag: str, part: Part) -> Iterator[Sai
     need, width = part.panel[0], float(hole.panel.hole)
     least, most = play_mm(part)
     if not least <= width - need <= most:
-        message = f"{hole.name} is {mm(width)} wide, {part.id} needs {mm(need)}"
+        unit = context.unit
+        message = f"{hole.name} is {exact(width, unit)} wide, {part.id} needs {exact(need, unit)}"
         evidence = {"hole_mm": width, "needed_mm": need, "allowed_mm": (least, most), "outside_mm": part.outside}
         yield _said(context, hole, _level(part, width, need), message, tag, evidence)
 
@@ -150,7 +153,8 @@ def _grip_of(context: Context, hole: Hole, tag: str, part: Part) -> Iterator[Sai
         yield Unchecked(RULE, (hole.name, tag), f"panels.{hole.name}.thickness")
     elif hole.panel.thickness > grip + THICKER_MM:
         thick = float(hole.panel.thickness)
-        message = f"{hole.name} is {mm(thick)} thick, {part.id} grips up to {mm(grip)}"
+        unit = context.unit
+        message = f"{hole.name} is {exact(thick, unit)} thick, {part.id} grips up to {exact(grip, unit)}"
         level: Level = "warning" if part.kind == "grommet" else "error"
         yield _said(context, hole, level, message, tag, {"thickness_mm": thick, "grip_mm": grip})
 

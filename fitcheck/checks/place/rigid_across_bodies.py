@@ -51,7 +51,6 @@ Common practice, no source. Modification codes ask for hoses long enough for all
 
 from collections.abc import Iterator
 
-from fitcheck.build.bodies import Bodies
 from fitcheck.build.load import CHASSIS
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Looked, Said
@@ -62,7 +61,7 @@ RULE = "rigid-across-bodies"
 
 def find(context: Context) -> Iterator[Said]:
     """Yield every line, and every screwed joint, that holds two moving bodies together."""
-    bodies = Bodies(context.graph)
+    bodies = context.bodies
     for joint, first, second in bodies.clashes:
         message = f"{first.tag} on {first.body} is screwed to {second.tag} on {second.body}"
         evidence = {"bodies": [first.body, second.body]}

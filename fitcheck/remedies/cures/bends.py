@@ -10,6 +10,7 @@ from fitcheck.build.routes import Route, RouteError, straights
 from fitcheck.build.runs import Run
 from fitcheck.changes import Change, Drop, Plain, Put
 from fitcheck.checks.findings import Finding
+from fitcheck.measures import given
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.standards.tubes import bend_limits
@@ -100,10 +101,10 @@ def _straights(run: Run, radii: Mapping[int, float]) -> tuple[float, ...] | None
 
 
 def _bent(bench: Bench, run: Run, bends: Sequence[int], mm: float) -> Remedy:
-    changes = tuple(_with_radius(bench, run, index, f"{mm:g} mm") for index in bends)
+    changes = tuple(_with_radius(bench, run, index, given(mm, bench.graph.unit)) for index in bends)
     tools = _tools(bench, run)
     made = any(abs(tool.radius_mm - mm) <= _PLAY_MM for tool in tools)
-    notes = (f"none of the listed benders makes {mm:g} mm",) if tools and not made else ()
+    notes = (f"none of the listed benders makes {given(mm, bench.graph.unit)}",) if tools and not made else ()
     return Remedy("bend", changes, tags=(run.tag,), notes=notes)
 
 

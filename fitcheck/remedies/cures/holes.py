@@ -8,6 +8,7 @@ from fitcheck.changes import Change, Put
 from fitcheck.checks.findings import Finding
 from fitcheck.checks.panel_holes import Hole, holes
 from fitcheck.checks.place.panel_misfit import BORE_MM, THICKER_MM
+from fitcheck.measures import at_least, given
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 
@@ -28,7 +29,7 @@ def to_suit(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     tag = finding.at[-1]
     part = next((part for name, part in (*hole.guards, *hole.bulkheads) if name == tag), None)
     if "needed_mm" in evidence and evidence["needed_mm"] > evidence["hole_mm"]:
-        yield Remedy("hole", (_drilled(hole, evidence["needed_mm"]),), tags=(hole.name,), notes=_drill(hole))
+        yield Remedy("hole", (_drilled(bench, hole, evidence["needed_mm"]),), tags=(hole.name,), notes=_drill(hole))
     if part is not None and part.kind == "grommet":
         yield from _guarded(bench, hole, tag)
     elif part is None:  # the tube itself does not go through
@@ -38,7 +39,7 @@ def to_suit(bench: Bench, finding: Finding) -> Iterator[Remedy]:
 def _for_the_tube(bench: Bench, hole: Hole) -> Iterator[Remedy]:
     needs = [part.panel[0] for _, part in hole.guards if part.panel is not None and part.panel[0] is not None]
     for need in needs[:1]:
-        yield Remedy("hole", (_drilled(hole, need),), tags=(hole.name,), notes=_drill(hole))
+        yield Remedy("hole", (_drilled(bench, hole, need),), tags=(hole.name,), notes=_drill(hole))
     if not hole.guards:
         yield from _guarded(bench, hole, hole.name)
 
@@ -46,17 +47,18 @@ def _for_the_tube(bench: Bench, hole: Hole) -> Iterator[Remedy]:
 def _guarded(bench: Bench, hole: Hole, tag: str) -> Iterator[Remedy]:
     """Yield the grommets that can go where `tag` is one, or is the panel; of those for the hole as it is, if any."""
     path = ("panels", hole.name, "grommet") if tag == hole.name else ("components", tag, "part")
-    width = hole.panel.hole
+    width, unit = hole.panel.hole, bench.graph.unit
     there = {part.id for name, part in hole.guards if name == tag}
     others = (part for part in bench.shelf.of_kind("grommet") if part.id not in there)
     fitting = [part for part in others if _suits(hole, part)]
     as_it_is = [part for part in fitting if width is None or _holds(part, float(width))]
     for part in as_it_is:
-        notes = (f"whether the hole is {_need(part):g} mm wide: the file does not say",) if width is None else ()
+        need = given(_need(part), unit)
+        notes = (f"whether the hole is {need} wide: the file does not say",) if width is None else ()
         yield Remedy("grommet", (Put(path, part.id),), (part.id,), (hole.name,), notes=notes)
     for part in fitting if not as_it_is else ():
         if width is not None and _need(part) > width:
-            changes: tuple[Change, ...] = (Put(path, part.id), _drilled(hole, _need(part)))
+            changes: tuple[Change, ...] = (Put(path, part.id), _drilled(bench, hole, _need(part)))
             yield Remedy("grommet", changes, (part.id,), (hole.name,), notes=_drill(hole))
 
 
@@ -80,8 +82,8 @@ def _need(part: Part) -> float:
     return part.panel[0] or 0.0
 
 
-def _drilled(hole: Hole, need_mm: float) -> Change:
-    return Put(("panels", hole.name, "hole"), f"{need_mm:g} mm")
+def _drilled(bench: Bench, hole: Hole, need_mm: float) -> Change:
+    return Put(("panels", hole.name, "hole"), at_least(need_mm, bench.graph.unit))
 
 
 def _drill(hole: Hole) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from fitcheck.build.load import MM
 from fitcheck.build.routes import Point, developed_length
 from fitcheck.changes import Change, Plain, Put
 from fitcheck.checks.findings import Finding
+from fitcheck.measures import LengthUnit, whole
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy, fresh_tag
 
@@ -22,7 +23,7 @@ def as_the_route(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     run = bench.context.runs.get(finding.at[0])
     if run is None or run.route is None or run.fault is not None or "length_mm" not in finding.evidence:
         return
-    value = f"{developed_length(run.route):.0f} mm"
+    value = whole(developed_length(run.route), bench.graph.unit)
     note = f"whether it is the length of {run.tag} that was measured wrong, or its route, before it is cut"
     yield Remedy("measured", (Put(("lines", run.tag, "length"), value),), tags=(run.tag,), notes=(note,))
 
@@ -30,7 +31,7 @@ def as_the_route(bench: Bench, finding: Finding) -> Iterator[Remedy]:
 def clips(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     """State clips as far apart as hold a line, or place some more where a line is not held."""
     if "spacing_mm" in finding.evidence:
-        yield Remedy("clips", (Put(("consumables", "clips", "spacing"), f"{SPACING_MM:g} mm"),))
+        yield Remedy("clips", (Put(("consumables", "clips", "spacing"), whole(SPACING_MM, bench.graph.unit)),))
         return
     run = bench.context.runs.get(finding.at[0])
     clip = _clip_for(bench, run.od_mm) if run is not None else None
@@ -43,12 +44,13 @@ def clips(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         entry: dict[str, Plain] = {"part": clip, "at": as_written(bench, _point(run.curve, at_mm))}
         body = bench.body_of(f"{run.tag}.from")
         changes.append(Put(("components", taken[-1]), entry | ({} if body is None else {"on": body})))
-    note = f"whether there is something to fix clips to at {_listed(finding)} from {run.tag}.from"
+    note = f"whether there is something to fix clips to at {_listed(finding, bench.graph.unit)} from {run.tag}.from"
     yield Remedy("clip places", tuple(changes), (clip,) * len(changes), (run.tag,), notes=(note,))
 
 
-def _listed(finding: Finding) -> str:
-    return ", ".join(f"{at:.0f}" for at in finding.evidence["positions_mm"]) + " mm"
+def _listed(finding: Finding, unit: LengthUnit) -> str:
+    places = (whole(at, unit).rpartition(" ")[0] for at in finding.evidence["positions_mm"])
+    return f"{', '.join(places)} {unit}"
 
 
 def _clip_for(bench: Bench, od_mm: float | None) -> str | None:

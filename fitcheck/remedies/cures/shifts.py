@@ -17,8 +17,8 @@ from fitcheck.build.routes import Point, Route, RouteError, developed_length, st
 from fitcheck.build.runs import Run
 from fitcheck.changes import Change, Put
 from fitcheck.checks.findings import Finding
-from fitcheck.checks.line_words import tenths
 from fitcheck.checks.place import near_heat
+from fitcheck.measures import fine, whole
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.cures.measured import as_written
 from fitcheck.remedies.remedy import Remedy
@@ -82,7 +82,7 @@ def _way(bench: Bench, tag: str) -> _Way | None:
 
 def _led_away(bench: Bench, way: _Way, near: Point, rule: str, other: str) -> Iterator[Remedy]:
     """Yield the least moves of the whole leg, which leave every bend as it is; single corners only if there is none."""
-    tag = way.run.tag
+    tag, unit = way.run.tag, bench.graph.unit
     before = bench.room.near(tag, way.run.curve) - {(rule, other)}
     for corners in _groups(bench, way, near):
         found = []
@@ -92,7 +92,7 @@ def _led_away(bench: Bench, way: _Way, near: Point, rule: str, other: str) -> It
             if made is None or not bench.room.clear_of(tag, made[1], rule, other):
                 continue
             if bench.room.near(tag, made[1]) <= before:
-                found.append(_remedy(bench, way, points, corners, made[0], f"{tenths(mm)} {_words(towards)}"))
+                found.append(_remedy(bench, way, points, corners, made[0], f"{fine(mm, unit)} {_words(towards)}"))
             if len(found) == MOST_FOUND:
                 break
         yield from found
@@ -173,7 +173,7 @@ def _remedy(
         place = as_written(bench, points[at])
         changes.append(Put((*path, "at") if isinstance(entries[at - 1], Corner) else path, place))
     if bench.file.lines[tag].length is not None:
-        changes.append(Put(("lines", tag, "length"), f"{developed_length(route):.0f} mm"))
+        changes.append(Put(("lines", tag, "length"), whole(developed_length(route), bench.graph.unit)))
     notes = (f"whether the car has room for {tag} {words}",)
     return Remedy("corner", tuple(changes), tags=(tag,), notes=notes)
 

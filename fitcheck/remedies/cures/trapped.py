@@ -8,8 +8,10 @@ from fitcheck.build.assemblies import assembly_of
 from fitcheck.build.refs import tag_of
 from fitcheck.changes import Put
 from fitcheck.checks.findings import Finding
+from fitcheck.measures import LengthUnit
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
+from fitcheck.standards.drill_sizes import nearest_drill
 
 _HALVES: Final = 2.0
 """Holes are drilled to half a mm: common practice, no source."""
@@ -33,7 +35,16 @@ def _drilled(bench: Bench, tag: str, finding: Finding) -> Iterator[Remedy]:
     sizes = {mm for end in found.ends for mm in (end.across.least_mm, end.across.mm) if mm is not None}
     for panel in finding.at[1:]:
         for mm in sorted(sizes):
-            hole = ceil(mm * _HALVES - 1e-9) / _HALVES
+            hole, size = _hole(mm, bench.graph.unit)
             if panel in holes and (holes[panel] is None or hole > holes[panel]):
                 note = f"whether there is sheet enough around {panel} to drill it out"
-                yield Remedy("hole", (Put(("panels", panel, "hole"), f"{hole:g} mm"),), tags=(panel,), notes=(note,))
+                yield Remedy("hole", (Put(("panels", panel, "hole"), size),), tags=(panel,), notes=(note,))
+
+
+def _hole(mm: float, unit: LengthUnit) -> tuple[float, str]:
+    """Return the least hole for something [mm], as drills go: to half a mm, or to 1/64 in; and how it is written."""
+    if unit == "in":
+        drill = nearest_drill(mm, "in", at_least=True)
+        return drill.mm, drill.name
+    hole = ceil(mm * _HALVES - 1e-9) / _HALVES
+    return hole, f"{hole:g} mm"

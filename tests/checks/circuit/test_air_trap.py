@@ -68,10 +68,10 @@ def test_climbing_line_is_no_trap() -> None:
 
 
 def test_other_units_are_read_as_such() -> None:
-    """Points in inches are compared in mm."""
+    """Points in inches are compared in mm, and told in inches."""
     text = (_HUMP % "322").replace("build: 1\n", "build: 1\ncoordinates: in\n")
     (found,) = findings(context_of(text), "air-trap")
-    assert found.message == "over rises 50.8 mm above every way out for air; 60.72 cm3 of it stay"
+    assert found.message == "over rises 2 in above every way out for air; 60.72 cm3 of it stay"
 
 
 def test_missing_route_and_places_are_unchecked() -> None:

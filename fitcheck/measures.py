@@ -1,0 +1,212 @@
+"""Figures as the user of a build is told them, in the units that they measure in.
+
+A length has one of four forms, by what is done with it: read off a tape (`tape`), cut (`cut_length`), compared
+(`fine`), or a given size (`exact`). All take mm and the unit to tell it in.
+"""
+
+from collections.abc import Callable
+from math import ceil, floor, gcd
+from typing import Final, Literal, NamedTuple
+
+from fitcheck.quantities import render
+
+LengthUnit = Literal["mm", "in"]
+INCH_MM: Final = 25.4
+LBF_N: Final = 4.4482216152605
+PSI_MPA: Final = LBF_N / INCH_MM**2
+LBF_FT_NMM: Final = LBF_N * 12.0 * INCH_MM
+"""Pound-force, pound-force per square inch, pound-force foot: exact by definition (NIST SP 811, 2008)."""
+HALF_MM: Final = 0.5
+FINEST_INCH: Final = 32
+"""Parts of an inch that a workshop rule shows."""
+
+
+class Units(NamedTuple):
+    """What the user measures in: lengths in `length`, forces and pressures like these quantities."""
+
+    length: LengthUnit = "mm"
+    force: str = "1 N"
+    pressure: str = "1 MPa"
+
+    @property
+    def pounds(self) -> bool:
+        """True if forces are told in pounds, pressures in psi, torques in pound feet."""
+        return "psi" in self.pressure
+
+    @property
+    def torque(self) -> str:
+        """A torque like which torques are told."""
+        return "1 lbf.ft" if self.pounds else "1 N m"
+
+
+METRIC: Final = Units()
+"""Millimetres, newtons, megapascals: what a build is told in whose author writes no other."""
+
+
+def number(value: float, places: int = 2) -> str:
+    """Return a number with at most `places` decimals and no idle zeros: `4.76`, `8`, `0`."""
+    text = f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def half_mm(mm: float) -> float:
+    """Return a length to the nearest half millimetre; what lies in the middle goes up.
+
+    >>> half_mm(105.7), half_mm(105.75)
+    (105.5, 106.0)
+    """
+    return floor(mm / HALF_MM + 0.5) * HALF_MM
+
+
+def thirty_seconds(mm: float) -> int:
+    """Return how many 1/32 in a length [mm] is, to the nearest; what lies in the middle goes up.
+
+    >>> thirty_seconds(13.5033 * 25.4)
+    432
+    """
+    return floor(mm / INCH_MM * FINEST_INCH + 0.5)
+
+
+def rounded_mm(mm: float, unit: str) -> float:
+    """Return a length [mm] as it is read off a tape in `unit`, `mm` or `in`."""
+    return thirty_seconds(mm) / FINEST_INCH * INCH_MM if unit == "in" else half_mm(mm)
+
+
+def tape(mm: float, unit: str) -> str:
+    """Return a length as it is read off a tape: to the half millimetre, or to 1/32 in.
+
+    >>> tape(105.7, "mm"), tape(13.5033 * 25.4, "in"), tape(6.0, "in")
+    ('105.5 mm', '13 1/2 in', '1/4 in')
+    """
+    return f"{number(half_mm(mm), 1)} mm" if unit != "in" else _fraction(thirty_seconds(mm))
+
+
+def cut_length(mm: float, unit: str) -> str:
+    """Return a length to cut or buy: to a tenth of a mm, or to 1/32 in.
+
+    >>> cut_length(105.66, "mm"), cut_length(7620.0, "in"), cut_length(-6.35, "in")
+    ('105.7 mm', '300 in', '-1/4 in')
+    """
+    return f"{number(mm, 1)} mm" if unit != "in" else _fraction(thirty_seconds(mm))
+
+
+def bare_length(mm: float, unit: str) -> str:
+    """Return a length as `cut_length` does, without its unit, for a row of lengths.
+
+    >>> bare_length(105.66, "mm"), bare_length(7620.0, "in")
+    ('105.7', '300')
+    """
+    return cut_length(mm, unit).rpartition(" ")[0]
+
+
+def long_text(mm: float, unit: str) -> str:
+    """Return a length to cut as `cut_length` does, its tenth of a mm always shown.
+
+    >>> long_text(40.0, "mm"), long_text(40.0, "in")
+    ('40.0 mm', '1 9/16 in')
+    """
+    return cut_length(mm, unit) if unit == "in" else f"{mm:.1f} mm"
+
+
+def fine(mm: float, unit: str) -> str:
+    """Return a length that is compared with another: to a tenth of a mm, or to a thousandth of an inch.
+
+    >>> fine(12.8, "mm"), fine(12.8, "in")
+    ('12.8 mm', '0.504 in')
+    """
+    return f"{number(mm / INCH_MM, 3)} in" if unit == "in" else f"{number(mm, 1)} mm"
+
+
+def tenths(mm: float, unit: str) -> str:
+    """Return a computed length, to a tenth of a mm that is always shown, or to a thousandth of an inch.
+
+    >>> tenths(40.0, "mm"), tenths(40.0, "in")
+    ('40.0 mm', '1.575 in')
+    """
+    return f"{mm / INCH_MM:.3f} in" if unit == "in" else f"{mm:.1f} mm"
+
+
+def exact(mm: float, unit: str) -> str:
+    """Return a given size with its unit, not rounded to what a tape shows: a radius, a hole, a tube.
+
+    >>> exact(14.2875, "mm"), exact(14.2875, "in")
+    ('14.29 mm', '0.5625 in')
+    """
+    return f"{number(mm / INCH_MM, 4)} in" if unit == "in" else f"{number(mm)} mm"
+
+
+def given(mm: float, unit: str) -> str:
+    """Return a size that a build, a catalog or a standard states, to six figures, or in inches as `exact` has it.
+
+    >>> given(14.3, "mm"), given(14.3, "in")
+    ('14.3 mm', '0.563 in')
+    """
+    return exact(mm, unit) if unit == "in" else f"{mm:g} mm"
+
+
+def whole(mm: float, unit: str) -> str:
+    """Return a length as a person writes it down after measuring: in whole mm, or to 1/32 in.
+
+    >>> whole(1103.3, "mm"), whole(1103.3, "in")
+    ('1103 mm', '43 7/16 in')
+    """
+    return cut_length(mm, unit) if unit == "in" else f"{mm:.0f} mm"
+
+
+def at_least(mm: float, unit: str) -> str:
+    """Return a size that may be larger but not smaller: in inches the fourth decimal is rounded up.
+
+    >>> at_least(12.0, "mm"), at_least(12.0, "in")
+    ('12 mm', '0.4725 in')
+    """
+    return f"{number(ceil(mm / INCH_MM * 1e4 - 1e-6) / 1e4, 4)} in" if unit == "in" else f"{mm:g} mm"
+
+
+def spacing_text(mm: float, unit: str, told: Callable[[float, str], str] = exact) -> str:
+    """Return a distance that is a rule of thumb: `told` in mm, to a hundredth of an inch.
+
+    >>> spacing_text(350.0, "mm"), spacing_text(350.0, "in")
+    ('350 mm', '13.78 in')
+    """
+    return f"{number(mm / INCH_MM, 2)} in" if unit == "in" else told(mm, unit)
+
+
+def length_text(mm: float, units: Units) -> str:
+    """Return a stroke or way [mm] to a tenth of a mm, or to a hundredth of an inch."""
+    return f"{mm:.1f} mm" if units.length == "mm" else f"{mm / INCH_MM:.2f} in"
+
+
+def force_text(newton: float, units: Units) -> str:
+    """Return a force [N], whole in newtons, as finely as usual in other units."""
+    return render(round(newton) if units.force.endswith(" N") else round(newton, 2), "force", units.force)
+
+
+def pressure_text(mpa: float, units: Units) -> str:
+    """Return a pressure [MPa] to three figures, or in whole psi."""
+    return render(mpa, "pressure", "1 psi") if units.pounds else f"{mpa:.3g} MPa"
+
+
+def rating_text(mpa: float, units: Units) -> str:
+    """Return a stated pressure rating to six figures in MPa, or in whole psi."""
+    return render(mpa, "pressure", "1 psi") if units.pounds else f"{mpa:g} MPa"
+
+
+def torque_text(low_nmm: float, high_nmm: float, units: Units) -> str:
+    """Return a range of torques in N m, or in pound feet to a tenth where forces are in pounds.
+
+    >>> torque_text(13e3, 16e3, Units()), torque_text(8e3, 8e3, Units("in", "1 lbf", "1 psi"))
+    ('13 to 16 N m', '5.9 lbf.ft')
+    """
+    places, per, name = (1, LBF_FT_NMM, "lbf.ft") if units.pounds else (2, 1000.0, "N m")
+    low, high = (number(nmm / per, places) for nmm in (low_nmm, high_nmm))
+    return f"{low} to {high} {name}" if high_nmm > low_nmm and low != high else f"{low} {name}"
+
+
+def _fraction(parts: int) -> str:
+    sign, parts = "-" if parts < 0 else "", abs(parts)
+    whole, rest = divmod(parts, FINEST_INCH)
+    if not rest:
+        return f"{sign}{whole} in"
+    most = gcd(rest, FINEST_INCH)
+    return f"{sign}{f'{whole} ' if whole else ''}{rest // most}/{FINEST_INCH // most} in"
