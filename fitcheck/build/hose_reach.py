@@ -203,9 +203,10 @@ def hangs(found: Reach, part: Part) -> bool:
     """
     if found.far is None or found.near is None or part.length is None or part.bend_radius is None:
         return False
+    if length_to_reach(found.far.chord_mm, SLACK) > part.length * (1.0 + 1e-9):
+        return False
     curve = free_curve(part.length, found.near.chord_mm)
-    enough = length_to_reach(found.far.chord_mm, SLACK) <= part.length * (1.0 + 1e-9)
-    return enough and curve is not None and curve.radius_mm >= part.bend_radius - 1e-6
+    return curve is not None and curve.radius_mm >= part.bend_radius - 1e-6
 
 
 def rounded_up(length_mm: float) -> float:

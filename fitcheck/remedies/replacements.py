@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from typing import Any, Final, NamedTuple
+from weakref import WeakKeyDictionary
 
 from fitcheck.bom.lengths import line_length
 from fitcheck.bom.prices import priced
 from fitcheck.bom.record import Row
 from fitcheck.build.fixings import Fixings
-from fitcheck.build.graph import Fitted
+from fitcheck.build.graph import Fitted, PortGraph
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.part import KINDS, LOOSE, Part
 from fitcheck.checks.context import Context
@@ -100,13 +101,16 @@ def replacements(
     return tuple(sorted(found, key=lambda each: each.rank))
 
 
-def like_for_like(context: Context, tag: str, apart_from: tuple[str, ...] = ()) -> Iterator[Replacement]:
+def like_for_like(
+    context: Context, tag: str, apart_from: tuple[str, ...] = (), where: Callable[[Part], bool] | None = None
+) -> Iterator[Replacement]:
     """Yield the parts that do the same work in the same place, best first: every joint seals, and nothing is lost.
 
     Bore, stroke and displacement are equal where both are known, a hose's length is within a tenth, a tube's outside
     diameter is the same, no rating is lower where both are known, bleed screw and fluids stay. Nothing is yielded
     where the present part is unknown: what it does cannot be told then. Ports may have other names: see `renamed`.
-    Fields in `apart_from` may differ as they like: the length of a hose that is too short.
+    Fields in `apart_from` may differ as they like: the length of a hose that is too short. Parts that are not wanted,
+    as `where` says, are not tried.
 
     Raises:
         KeyError: nothing in the build has the tag.
@@ -114,18 +118,29 @@ def like_for_like(context: Context, tag: str, apart_from: tuple[str, ...] = ()) 
     old = context.graph.fitted[tag].part
     if old is None:
         return
-    alike = [
-        part
-        for part in candidates(context, tag)
-        if not any(
-            each.matters and each.field not in apart_from for each in differences(context.graph.build, old, part)
-        )
-    ]
+    alike = [part for part in _alike(context, tag, old, apart_from) if where is None or where(part)]
     if not alike:
         return
     search = _Search(context, tag, None)
     sound = (part for part in alike if search.sound(part))
     yield from sorted((search.replacement(part) for part in sound), key=lambda each: each.rank)
+
+
+def _alike(context: Context, tag: str, old: Part, apart_from: tuple[str, ...]) -> tuple[Part, ...]:
+    """Return the parts that do the work of the present one; asked once for all that are the same part."""
+    kept = _ALIKE.setdefault(context.graph, {})
+    key = (context.graph.fitted[tag].section, old.id, apart_from)
+    if key not in kept:
+        build = context.graph.build
+        kept[key] = tuple(
+            part
+            for part in candidates(context, tag)
+            if not any(each.matters and each.field not in apart_from for each in differences(build, old, part))
+        )
+    return kept[key]
+
+
+_ALIKE: WeakKeyDictionary[PortGraph, dict[tuple[str, str, tuple[str, ...]], tuple[Part, ...]]] = WeakKeyDictionary()
 
 
 def candidates(context: Context, tag: str, *, all_kinds: bool = False) -> tuple[Part, ...]:

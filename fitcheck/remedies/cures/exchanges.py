@@ -1,6 +1,7 @@
 """Another part in the place of one: the same thing with the right port, seal, material or bleed screw."""
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import islice
 from typing import Final
 
@@ -69,7 +70,7 @@ def hose_that_hangs(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         needed = whole(need_of(found).length_mm or 0.0, bench.graph.unit)
         yield Remedy("length", (Put(("hoses", found.tag, "length"), needed),), (), (found.tag,), notes=notes)
         return
-    same = (each for each in like_for_like(bench.context, found.tag, ("length",)) if hangs(found, each.part))
+    same = like_for_like(bench.context, found.tag, ("length",), partial(hangs, found))
     for each in sorted(same, key=lambda each: each.part.length or 0.0)[:_MOST]:
         changes: list[Change] = [Put(("hoses", found.tag, "part"), each.part.id)]
         changes += bench.renamed({f"{found.tag}.{old}": f"{found.tag}.{new}" for old, new in each.renamed})

@@ -38,8 +38,7 @@ def other_valve(bench: Bench, finding: Finding) -> Iterator[Remedy]:
 
 
 def _others(bench: Bench, tag: str, apart_from: tuple[str, ...], wanted: Callable[[Part], bool]) -> Iterator[Remedy]:
-    found = (each for each in like_for_like(bench.context, tag, apart_from) if wanted(each.part))
-    for each in islice(found, _MOST):
+    for each in islice(like_for_like(bench.context, tag, apart_from, wanted), _MOST):
         yield _fitted(bench, tag, each)
 
 

@@ -1,6 +1,7 @@
 """Strokes that are too short: a master cylinder that moves more fluid, or one of the same bore that goes further."""
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import islice
 from typing import Final
 
@@ -28,7 +29,7 @@ def other_cylinder(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         part = bench.graph.fitted[tag].part
         if part is None or part.bore is None:
             continue
-        found = (each for each in like_for_like(bench.context, tag, _FREE) if _moves(part, each.part, clutch))
+        found = like_for_like(bench.context, tag, _FREE, partial(_moves, part, smaller=clutch))
         for each in islice(sorted(found, key=lambda each: _further(part, each.part)), _MOST):
             yield _fitted(bench, tag, part, each)
 
