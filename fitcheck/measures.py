@@ -5,10 +5,12 @@ A length has one of four forms, by what is done with it: read off a tape (`tape`
 """
 
 from collections.abc import Callable
+from functools import partial
 from math import ceil, floor, gcd
 from typing import Final, Literal, NamedTuple
 
 from fitcheck.quantities import render
+from fitcheck.units import UNITS
 
 LengthUnit = Literal["mm", "in"]
 INCH_MM: Final = 25.4
@@ -17,6 +19,7 @@ PSI_MPA: Final = LBF_N / INCH_MM**2
 LBF_FT_NMM: Final = LBF_N * 12.0 * INCH_MM
 """Pound-force, pound-force per square inch, pound-force foot: exact by definition (NIST SP 811, 2008)."""
 HALF_MM: Final = 0.5
+_FINEST_DECIMALS: Final = 9
 FINEST_INCH: Final = 32
 """Parts of an inch that a workshop rule shows."""
 
@@ -163,6 +166,15 @@ def at_least(mm: float, unit: str) -> str:
     return f"{number(ceil(mm / INCH_MM * 1e4 - 1e-6) / 1e4, 4)} in" if unit == "in" else f"{mm:g} mm"
 
 
+def no_shorter(mm: float, unit: str) -> str:
+    """Return a length that may be longer but not shorter: as `exact` has it, in inches up to the next 1/32 in.
+
+    >>> no_shorter(290.0, "mm"), no_shorter(290.0, "in"), no_shorter(304.8, "in")
+    ('290 mm', '11 7/16 in', '12 in')
+    """
+    return exact(mm, unit) if unit != "in" else _fraction(ceil(mm / INCH_MM * FINEST_INCH - 1e-6))
+
+
 def spacing_text(mm: float, unit: str, told: Callable[[float, str], str] = exact) -> str:
     """Return a distance that is a rule of thumb: `told` in mm, to a hundredth of an inch.
 
@@ -201,6 +213,34 @@ def torque_text(low_nmm: float, high_nmm: float, units: Units) -> str:
     places, per, name = (1, LBF_FT_NMM, "lbf.ft") if units.pounds else (2, 1000.0, "N m")
     low, high = (number(nmm / per, places) for nmm in (low_nmm, high_nmm))
     return f"{low} to {high} {name}" if high_nmm > low_nmm and low != high else f"{low} {name}"
+
+
+def told_apart(value: float, limit: float, told: Callable[[float], str]) -> tuple[str, str]:
+    """Return a figure and its limit as `told`, with as many more decimals as it takes for them to read differently.
+
+    >>> told_apart(7.0003, 7.0, lambda mpa: rating_text(mpa, Units("in", "1 lbf", "1 psi")))
+    ('1015.31 psi', '1015.26 psi')
+    """
+    first, second = told(value), told(limit)
+    name = first.rpartition(" ")[2]
+    per = float(UNITS[name].numerator) / float(UNITS[name].denominator)
+    for places in range(1, _FINEST_DECIMALS + 1):
+        if first != second or value == limit:
+            break
+        first, second = (f"{number(each / per, places)} {name}" for each in (value, limit))
+    return first, second
+
+
+def told_short(mm: float, least_mm: float, unit: str, told: Callable[[float, str], str] = fine) -> tuple[str, str]:
+    """Return a length as `told`, and the least that it falls short of as `exact` has it, so that it reads as shorter.
+
+    >>> told_short(14.28, 14.2875, "mm"), told_short(10.0, 14.2875, "mm")
+    (('14.28 mm', '14.29 mm'), ('10 mm', '14.29 mm'))
+    """
+    has, needs = told(mm, unit), exact(least_mm, unit)
+    if float(has.split()[0]) < float(needs.split()[0]):
+        return has, needs
+    return told_apart(mm, least_mm, partial(exact, unit=unit))
 
 
 def _fraction(parts: int) -> str:

@@ -1,4 +1,4 @@
-"""Names: the nearest known word, for messages that help instead of merely refusing, and the order of names."""
+"""Names: the nearest known word, for messages that help instead of merely refusing, how they compare, their order."""
 
 import re
 from collections.abc import Iterable
@@ -12,6 +12,15 @@ _DIGITS: Final = re.compile("([0-9]+)")
 def in_order(name: str) -> tuple[str | int, ...]:
     """Return what names are sorted by: numbers in them by value, so that `line_2` comes before `line_10`."""
     return tuple(int(part) if index % 2 else part for index, part in enumerate(_DIGITS.split(name)))
+
+
+def plain_word(text: str) -> str:
+    """Return a name without what people write differently: case, spaces and signs.
+
+    >>> plain_word("Cu-Ni 90/10")
+    'cuni9010'
+    """
+    return "".join(letter for letter in text.lower() if letter.isalnum())
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -99,12 +99,16 @@ def _why(holdings: Sequence[Holding], fills: float, usual: bool) -> Iterator[str
     source = "guides to bleeding brakes, two to three times" if usual else "consumables.fluid.fills"
     held = sum(one.mm3 for one in holdings)
     yield f"fluid: {fills:g} times the {_ml(held)} that it takes to fill, for bleeding and flushing: {source}"
-    yield f"fluid: {'; '.join(f'{_names(one.circuits)} {_ml(one.mm3)}' for one in holdings)}"
+    yield f"fluid: {'; '.join(f'{_names(one.circuits)} {_held(one)}' for one in holdings)}"
     unknown = len({tag for one in holdings for tag, _ in one.unknown})
     if unknown:
         yield f"fluid: without what {unknown} of the parts hold{'' if unknown > 1 else 's'}, which is not known"
     for tag in dict.fromkeys(part.tag for one in holdings for part in one.parts if part.shared):
         yield f"fluid: {tag} in full for each fluid, how it divides its volume is not known"
+
+
+def _held(one: Holding) -> str:
+    return "not known" if one.unknown and not one.mm3 else _ml(one.mm3)
 
 
 def _names(circuits: Sequence[str]) -> str:

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from fitcheck.bom.reasons import no_such_part, why_not_counted
 from fitcheck.bom.record import Length
+from fitcheck.build.benders import STATED
 from fitcheck.build.graph import End, Fitted, PortGraph
-from fitcheck.build.line_runs import STATED, line_run
+from fitcheck.build.line_runs import line_run
 from fitcheck.build.routes import RouteError
 from fitcheck.catalog.part import Part
 from fitcheck.measures import given

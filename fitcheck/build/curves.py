@@ -11,7 +11,7 @@ from itertools import pairwise, product
 from math import cos, inf, radians, sin, sqrt
 from typing import Final, NamedTuple
 
-from fitcheck.build.routes import Point, Route, leg_ends, straights, through_points
+from fitcheck.build.routes import Point, Route, leg_ends, straights
 
 TOLERANCE_MM: Final = 1e-6
 """How far a distance between curves may be from the true one, unless asked for otherwise."""
@@ -56,19 +56,6 @@ class Near(NamedTuple):
     mm: float
     first: Spot
     second: Spot
-
-
-def centre_line(points: Sequence[Point], radii_mm: Sequence[float]) -> Curve:
-    """Return the centre-line through `points` [mm], ends included, with a radius [mm] for each inner point.
-
-    Repeated points and corners that are none are left out, as `through_points` does.
-
-    >>> [type(piece).__name__ for piece in centre_line([(0, 0, 0), (100, 0, 0), (100, 100, 0)], [15.0])]
-    ['Straight', 'Arc', 'Straight']
-
-    Raises RouteError if no tube can follow it.
-    """
-    return along(points, through_points(points, radii_mm))
 
 
 def along(points: Sequence[Point], route: Route) -> Curve:

@@ -13,7 +13,7 @@ and chord bends less than the arc of a circle everywhere is Schur's comparison t
 """
 
 from collections.abc import Callable
-from math import asin, cos, degrees, inf, pi, sin, sqrt
+from math import cos, inf, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 FOLDED: Final = 0.9089085575485414
@@ -47,17 +47,6 @@ class Curve(NamedTuple):
         """How far its middle lies off the straight line between its ends."""
         return self.modulus * self.length_mm / complete(self.modulus)[0]
 
-    @property
-    def end_angle_deg(self) -> float:
-        """How far it points away from the straight line at either end."""
-        return degrees(2.0 * asin(self.modulus))
-
-    @property
-    def bending_per_mm(self) -> float:
-        """Half the integral of the curvature squared along the hose [1/mm]: what this curve has least of."""
-        whole, second, _ = complete(self.modulus)
-        return 8.0 * whole * (second - (1.0 - self.modulus**2) * whole) / self.length_mm
-
 
 def complete(modulus: float) -> tuple[float, float, float]:
     """Return the complete elliptic integrals K and E of a modulus k, and (K - E) / K without loss of digits.
@@ -83,8 +72,8 @@ def free_curve(length_mm: float, chord_mm: float) -> Curve | None:
     For one length the smallest radius grows with the chord: it is least where both ends meet.
 
     >>> curve = free_curve(100.0, 50.0)
-    >>> round(curve.radius_mm, 3), round(curve.sag_mm, 3), round(curve.end_angle_deg, 2)
-    (20.113, 37.331, 85.87)
+    >>> round(curve.radius_mm, 3), round(curve.sag_mm, 3)
+    (20.113, 37.331)
     """
     if not 0.0 <= chord_mm <= length_mm < inf or length_mm == 0.0:
         return None

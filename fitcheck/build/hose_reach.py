@@ -175,12 +175,6 @@ class Reaches:
         return None, [f"hoses.{item.tag}.length" if part.kind == "feed hose" else f"parts.{part.id}.length"]
 
 
-def hose_needed(graph: PortGraph, tag: str) -> HoseNeed | None:
-    """Return the free length of hose to order for a tag, and what governs it; None if no catalog has its part."""
-    found = Reaches(graph).of(tag)
-    return need_of(found) if found is not None else None
-
-
 def need_of(found: Reach) -> HoseNeed:
     """Return the free length of hose to order for a hose that hangs so."""
     missing = found.missing

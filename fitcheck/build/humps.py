@@ -42,14 +42,6 @@ def length_above(piece: Piece, level_mm: float) -> float:
     return length_of(piece) * (share if start > end else 1.0 - share)
 
 
-def volume_above(curve: Curve, level_mm: float, bore_mm: float) -> float:
-    """Return how much a tube of a bore holds above a height [mm3]: its centre-line's length there, times its area.
-
-    Limits: a cut through the tube counts as square to its centre-line. Source: derived.
-    """
-    return pi / 4.0 * bore_mm * bore_mm * sum(length_above(piece, level_mm) for piece in slopes(curve))
-
-
 def _level_at(arc: Arc) -> Iterator[float]:
     """Yield the turns [rad] inside an arc at which it runs level: its highest and its lowest point."""
     if hypot(arc.out[2], arc.along[2]) < _TINY:

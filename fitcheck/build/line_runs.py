@@ -2,16 +2,15 @@
 
 from typing import Final
 
-from fitcheck.build.benders import bend_radius
+from fitcheck.build.benders import STATED, bend_radius
 from fitcheck.build.graph import Fitted, PortGraph
-from fitcheck.build.model import Corner, Leg
+from fitcheck.build.model import Leg
 from fitcheck.build.model import Route as ToldRoute
-from fitcheck.build.positions import corner_points, end_position, place_field
-from fitcheck.build.routes import Bend, Route, developed_length, through_points
+from fitcheck.build.routes import developed_length
+from fitcheck.build.runs import bends_told
 from fitcheck.catalog.part import Part
 from fitcheck.measures import given
 
-STATED: Final = "stated in the build"
 _OF_TUBE: Final = "bend radius "
 
 
@@ -35,18 +34,18 @@ def line_run(graph: PortGraph, tag: str, tube: Part) -> tuple[float | None, str]
 
 
 def _run_of_route(graph: PortGraph, tag: str, tube: Part, told: ToldRoute) -> tuple[float | None, str]:
-    usual, words = _usual_radius(graph, tag, tube)
-    legs = [entry for entry in told if isinstance(entry, Leg)]
-    if legs:
-        return _run_of_legs(tag, legs, usual, words)
-    first, last = (end_position(graph, f"{tag}.{name}") for name in ("from", "to"))
-    if first is None or last is None:
-        field = place_field(graph, f"{tag}.{'from' if first is None else 'to'}")
-        return None, f"{field} is not given"
-    points = [first, *(corner_points(graph, tag) or ()), last]
-    radii = [_corner_radius(entry, usual) for entry in told]
-    own = all(isinstance(entry, Corner) and entry.bend is not None for entry in told)
-    return developed_length(through_points(points, radii)), f"route, {'bends as stated' if own else words}"
+    run = bends_told(graph, tag, tube, told)
+    if run.fault is not None:
+        raise run.fault
+    legs = any(isinstance(entry, Leg) for entry in told)
+    if run.route is None:
+        last = f"lines.{tag}.route.{len(told)}"
+        if legs and run.missing == (last,):
+            return None, f"lines.{tag}.route ends in a bend; the leg after it is not given"
+        return None, f"{run.missing[0]} is not given"
+    own = all(radius.source == STATED for radius in run.radii)
+    words = "bends as stated" if own else _usual_radius(graph, tag, tube)
+    return developed_length(run.route), f"{'legs' if legs else 'route'}, {words}"
 
 
 def hose_run(graph: PortGraph, item: Fitted) -> tuple[float | None, str]:
@@ -63,26 +62,9 @@ def hose_run(graph: PortGraph, item: Fitted) -> tuple[float | None, str]:
     return None, f"{f'hoses.{item.tag}' if feed else f'parts.{item.part_id}'}.length is not given"
 
 
-def _run_of_legs(tag: str, legs: list[Leg], usual: float, words: str) -> tuple[float | None, str]:
-    for index, leg in enumerate(legs[:-1]):
-        if leg.angle is None:
-            return None, f"lines.{tag}.route.{index}.angle is not given"
-    if legs[-1].angle:
-        return None, f"lines.{tag}.route ends in a bend; the leg after it is not given"
-    bends = [Bend(float(leg.angle or 0.0), float(leg.bend if leg.bend is not None else usual)) for leg in legs[:-1]]
-    own = all(leg.bend is not None for leg in legs[:-1])
-    route = Route(tuple(float(leg.leg) for leg in legs), tuple(bends))
-    return developed_length(route), f"legs, {'bends as stated' if own else words}"
-
-
-def _corner_radius(entry: object, usual: float) -> float:
-    stated = entry.bend if isinstance(entry, Corner) else None
-    return float(stated) if stated is not None else usual
-
-
-def _usual_radius(graph: PortGraph, tag: str, tube: Part) -> tuple[float, str]:
-    """Return the centre-line radius [mm] of bends that state none, and where it comes from: as on the bench sheet."""
+def _usual_radius(graph: PortGraph, tag: str, tube: Part) -> str:
+    """Return what the centre-line radius of bends is that state none, and where it comes from, as on a bench sheet."""
     radius = bend_radius(graph.build, tag, tube)
     of_tube = radius.source.startswith(_OF_TUBE)
     words = f" {radius.source.removeprefix(_OF_TUBE)}" if of_tube else f", {radius.source}"
-    return radius.mm, f"bend radius {given(radius.mm, graph.unit)}{words}"
+    return f"bend radius {given(radius.mm, graph.unit)}{words}"

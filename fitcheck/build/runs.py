@@ -9,6 +9,7 @@ from fitcheck.build.benders import Radius, bend_radius
 from fitcheck.build.curves import Curve, through_legs
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.model import Corner, Leg, RouteWords
+from fitcheck.build.model import Route as ToldRoute
 from fitcheck.build.positions import corner_points, end_position, place_field, placed_corners
 from fitcheck.build.routes import (
     STRAIGHT_DEG,
@@ -86,8 +87,16 @@ def run_of(graph: PortGraph, tag: str) -> Run:
         return Run(tag, tube, (f"parts.{tube.id}.od",))
     if line.route is None:
         return Run(tag, tube, (f"lines.{tag}.route",))
-    legs = [entry for entry in line.route if isinstance(entry, Leg)]
-    return _of_legs(graph, tag, tube, legs) if legs else _of_points(graph, tag, tube)
+    told = bends_told(graph, tag, tube, line.route)
+    if told.route is None:
+        return told
+    return _of_words(graph, told, line.route) if isinstance(line.route, RouteWords) else _in_sweeps(told, told.points)
+
+
+def bends_told(graph: PortGraph, tag: str, tube: Part, told: ToldRoute) -> Run:
+    """Return a line's legs, bends and radii one by one as the file tells them, or why nobody knows; no centre-line."""
+    legs = [entry for entry in told if isinstance(entry, Leg)]
+    return _of_legs(graph, tag, tube, legs) if legs else _of_points(graph, tag, tube, told)
 
 
 def missing_places(graph: PortGraph, tag: str) -> tuple[str, ...]:
@@ -96,20 +105,19 @@ def missing_places(graph: PortGraph, tag: str) -> tuple[str, ...]:
     return tuple(place_field(graph, ref) for ref in refs if end_position(graph, ref) is None)
 
 
-def _of_points(graph: PortGraph, tag: str, tube: Part) -> Run:
+def _of_points(graph: PortGraph, tag: str, tube: Part, told: ToldRoute) -> Run:
     first, last = (end_position(graph, f"{tag}.{name}") for name in ("from", "to"))
     if first is None or last is None:
         return Run(tag, tube, missing_places(graph, tag))
-    entries = graph.build.file.lines[tag].route or ()
     points = [first, *(corner_points(graph, tag) or ()), last]
-    stated = [entry.bend if isinstance(entry, Corner) else None for entry in entries]
+    stated = [entry.bend if isinstance(entry, Corner) else None for entry in told]
     radii = [bend_radius(graph.build, tag, tube, float(mm) if mm is not None else None) for mm in stated]
     try:
         route = through_points(points, [radius.mm for radius in radii])
     except RouteError as error:
         return Run(tag, tube, fault=error)
     corners = (first, *(points[bend.corner] for bend in route.bends), last)
-    return _in_sweeps(Run(tag, tube, route=route, radii=tuple(radii[bend.corner - 1] for bend in route.bends)), corners)
+    return Run(tag, tube, route=route, radii=tuple(radii[bend.corner - 1] for bend in route.bends), points=corners)
 
 
 def _in_sweeps(run: Run, points: Sequence[Point] | None) -> Run:
@@ -141,10 +149,7 @@ def _of_legs(graph: PortGraph, tag: str, tube: Part, legs: list[Leg]) -> Run:
         bends.append(Bend(float(leg.angle), radius.mm, rotation, index + 1))
         radii.append(radius)
         lengths.append(float(after.leg))
-    route = Route(tuple(lengths), tuple(bends))
-    bare = Run(tag, tube, route=route, radii=tuple(radii))
-    told = graph.build.file.lines[tag].route
-    return _of_words(graph, bare, told) if isinstance(told, RouteWords) else _in_sweeps(bare, None)
+    return Run(tag, tube, route=Route(tuple(lengths), tuple(bends)), radii=tuple(radii))
 
 
 def _of_words(graph: PortGraph, bare: Run, told: RouteWords) -> Run:

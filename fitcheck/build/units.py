@@ -34,8 +34,17 @@ def length_unit(file: BuildFile) -> LengthUnit:
     """Return what lengths are told in: `mm` or `in`."""
     if "coordinates" in file.model_fields_set or any(item.at is not None for item in file.components.values()):
         return "in" if file.coordinates == "in" else "mm"
-    inches = [size.text.endswith(_INCHES) for size in _sizes(file) if isinstance(size, Quantity)]
+    inches = [in_inches(size.text) for size in _sizes(file) if isinstance(size, Quantity)]
     return "in" if 2 * sum(inches) > len(inches) else "mm"
+
+
+def in_inches(text: str) -> bool:
+    """Return whether a length is written in inches or feet.
+
+    >>> in_inches("3/8 in"), in_inches("0.374 inch "), in_inches("9.5 mm")
+    (True, True, False)
+    """
+    return text.rstrip().endswith(_INCHES)
 
 
 def _sizes(file: BuildFile) -> Iterator[float | None]:

@@ -132,7 +132,6 @@ class Part(NamedTuple):
         return tuple(port for port in self.ports.values() if not port.mechanical)
 
 
-_LIST_FIELDS: Final = ("outlets", "feeds", "equivalent_to")
 _PLAIN_FIELDS: Final = (
     "bleeder",
     "volume",

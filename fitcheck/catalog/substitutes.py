@@ -95,13 +95,6 @@ def refusal(wanted: Part, other: Part, families: frozenset[str] = frozenset()) -
     return next(against(wanted, other, families), None)
 
 
-def substitutes(
-    shelf: Shelf, wanted_id: str, candidates: Iterable[str], families: frozenset[str] = frozenset()
-) -> tuple[str, ...]:
-    """Return which of the candidates can be bought for a part, in the order of the shelf; see `StandIns.of`."""
-    return StandIns(shelf, candidates, families).of(wanted_id)
-
-
 class StandIns:
     """The parts that can be had, ready to be asked what stands in for what.
 

@@ -184,12 +184,14 @@ class Gaps:
         for network in self.circuits.pressurised():
             if id(network) in by_source:
                 self._pair(by_source[id(network)], network.open_ends)
-        facing = self._facing(nowhere, (ref for net in self.circuits.pressurised() for ref in net.open_ends))
+        facing = self._facing(nowhere, (ref for network in self.circuits.pressurised() for ref in network.open_ends))
         if len({id(self.circuits.of(ref)) for ref in facing}) == 1:
             self._pair(nowhere, facing)
-        serving = [net for net in self.circuits.networks if net.reservoirs and not net.outlets]
-        tanks = tuple(net.ends[0] for net in serving if len(net.ends) == 1 and only_port(self.graph, net.ends[0]))
-        self._pair(list(self.unserved), [ref for net in serving for ref in net.open_ends], tanks)
+        serving = [network for network in self.circuits.networks if network.reservoirs and not network.outlets]
+        tanks = tuple(
+            network.ends[0] for network in serving if len(network.ends) == 1 and only_port(self.graph, network.ends[0])
+        )
+        self._pair(list(self.unserved), [ref for network in serving for ref in network.open_ends], tanks)
 
     def _facing(self, gaps: list[Gap], refs: Iterable[str], also: tuple[str, ...] = ()) -> list[str]:
         """Return those of `refs` that could be brought together with an end of one of the gaps, sorted."""
@@ -287,7 +289,11 @@ class Gaps:
     # 5: swapped lines
 
     def _explain_swapped(self) -> tuple[Network, ...]:
-        backfed = [net for net in self.circuits.networks if net.feeds and net.outlets and not net.reservoirs]
+        backfed = [
+            network
+            for network in self.circuits.networks
+            if network.feeds and network.outlets and not network.reservoirs
+        ]
         backfed.sort(key=lambda network: in_order(network.feeds[0]))
         filled = [gap for gap in self.unfed if not gap.open_ends and gap.network.reservoirs]
         filled.sort(key=lambda gap: in_order(gap.at[0]))
@@ -312,7 +318,7 @@ class Gaps:
         item = self.graph.ends[self.single.outlets[0]].fitted
         others = (f"{item.tag}.{name}" for name in item.part.outlets) if item.part is not None else ()
         networks = [network for ref in others if (network := self.circuits.of(ref)) is not None]
-        return self._take(self._left(net.ends[0] for net in networks if len(net.ends) == 1))
+        return self._take(self._left(network.ends[0] for network in networks if len(network.ends) == 1))
 
     # 7: references that mean nothing
 

@@ -9,28 +9,23 @@ from fitcheck.naming import in_order
 Path = tuple[str | int, ...]
 
 
-def tenths(value: float) -> str:
-    """Return a length in mm to a tenth: `59.6 mm`, `20 mm`."""
-    return f"{value:.1f}".removesuffix(".0") + " mm"
-
-
 def place_words(context: Context, point: Point) -> str:
-    """Return a point [mm] as the file would state it: `(1500, 330, 540)`, to a tenth of the file's unit or of a mm."""
+    """Return a point [mm] as the file would state it: `(1500, 330, 540) mm`, to a tenth of a mm or finer."""
     unit = MM[context.file.coordinates]
     places = {"mm": 1, "cm": 2, "m": 4, "in": 2}[context.file.coordinates]
     numbers = (f"{value / unit:.{places}f}" for value in point)
-    return f"({', '.join(_short(number) for number in numbers)})"
+    return f"({', '.join(_short(number) for number in numbers)}) {context.file.coordinates}"
 
 
 def bend_words(context: Context, run: Run, index: int) -> str:
-    """Return where a bend is, counted from 0: `at (1500, 330, 540)`, or `after leg 2`."""
+    """Return where a bend is, counted from 0: `at (1500, 330, 540) mm`, or `after leg 2`."""
     if run.points is not None:
         return f"at {place_words(context, min(run.legs[index][1], run.legs[index + 1][0]))}"
     return f"after leg {index + 1}"
 
 
 def leg_words(context: Context, run: Run, index: int) -> str:
-    """Return where a leg is, counted from 0: `between a.from and (1500, 330, 540)`, or `in leg 2`."""
+    """Return where a leg is, counted from 0: `between a.from and (1500, 330, 540) mm`, or `in leg 2`."""
     if run.points is None:
         return f"in leg {index + 1}"
     start, end = run.legs[index]

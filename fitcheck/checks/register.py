@@ -65,8 +65,6 @@ FAMILIES: Final[dict[str, tuple[str, ...]]] = {
 NOT_YET: Final[tuple[str, ...]] = ()
 """Rules that are designed but not written: `check` says so every time instead of passing in silence."""
 
-HEADINGS: Final = ("What it finds", "Why it matters", "Example", "Source")
-
 
 class UnknownRuleError(FitcheckError, LookupError):
     """A rule was asked for that does not exist."""

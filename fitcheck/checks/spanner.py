@@ -5,6 +5,7 @@ is looked at, and of tube nuts only those whose face is known. What a sheet or a
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from itertools import product
 from math import dist, floor, sqrt
 from typing import Any, Final
@@ -18,7 +19,7 @@ from fitcheck.build.positions import Position
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.hexagons import Hexagon, bulkhead_nuts, tube_nuts
-from fitcheck.measures import exact, fine
+from fitcheck.measures import exact, fine, told_apart
 from fitcheck.naming import in_order
 from fitcheck.standards.spanners import CORNERS, ring_head, room_beside
 
@@ -107,7 +108,8 @@ def _of_pair(context: Context, rule: str, one: Hexagon, other: Hexagon, apart: f
     if apart < room - 1e-6:
         usual = "" if nut.stated and beside.stated else ", by the least they can be"
         unit = context.unit
-        where = f"{beside.ref} is {fine(apart, unit)} away, it needs {fine(room, unit)}{usual}"
+        away, needs = told_apart(apart, room, partial(fine, unit=unit))
+        where = f"{beside.ref} is {away} away, it needs {needs}{usual}"
         figures = {"apart_mm": apart, "beside_mm": (beside.flats_mm or 0.0) * CORNERS, "room_mm": room}
         yield _finding(
             context, rule, nut, beside.ref, f"no room for a spanner on the nut of {nut.ref}: {where}", figures
@@ -177,7 +179,7 @@ def _tube_finding(context: Context, rule: str, nut: Hexagon, line: Solid, gap: G
     usual = "" if nut.stated else ", by the least it can be"
     apart = gap.near.mm
     unit = context.unit
-    away, needs = fine(apart, unit), fine(room, unit)
+    away, needs = told_apart(apart, room, partial(fine, unit=unit))
     where = f"{line.name}, {exact(od, unit)} thick, is {away} from its axis, it needs {needs}{usual}"
     message = f"no room for a spanner on the nut of {nut.ref}: {where}"
     return _finding(context, rule, nut, line.name, message, {"apart_mm": apart, "beside_mm": od, "room_mm": room})

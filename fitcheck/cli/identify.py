@@ -3,6 +3,7 @@
 import argparse
 
 from fitcheck.cli.common import RequestError
+from fitcheck.measures import LengthUnit
 from fitcheck.standards.threads.identify import identify
 from fitcheck.standards.threads.reading import Reading, reading
 from fitcheck.standards.threads.tell_apart import confusions
@@ -28,9 +29,12 @@ def run(args: argparse.Namespace) -> int:
 
         print(identify_svg(found))
     else:
+        from fitcheck.build.units import in_inches
         from fitcheck.reports.identify_text import identify_json, identify_text
 
-        print((identify_json if args.format == "json" else identify_text)(found, confusions(found)))
+        apart = confusions(found)
+        unit: LengthUnit = "in" if in_inches(args.od or args.bore) else "mm"
+        print(identify_json(found, apart) if args.format == "json" else identify_text(found, apart, unit=unit))
     return 0 if found.candidates else 1
 
 

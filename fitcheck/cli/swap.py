@@ -111,8 +111,7 @@ def _list(args: argparse.Namespace, place: Path, tag: str, named: str | None) ->
 
     from fitcheck.build.assemble import assemble
     from fitcheck.checks.context import Context
-    from fitcheck.remedies.replacements import pricing, replacements, unjudged
-    from fitcheck.reports.replacements_text import Listing, replacements_json, replacements_text
+    from fitcheck.reports.replacements_text import listing_of, replacements_json, replacements_text
 
     if args.write:
         raise RequestError("--write goes with TAG=PART: say which part is to be written")
@@ -120,18 +119,9 @@ def _list(args: argparse.Namespace, place: Path, tag: str, named: str | None) ->
     fitted = context.graph.fitted
     if tag not in fitted:
         raise RequestError(f"nothing here has the tag {tag!r}{hint(tag, fitted)}")
-    prices = pricing(context, tag)
-    listing = Listing(
-        context.file.name,
-        fitted[tag],
-        replacements(context, tag, pricing=prices),
-        args.most or MOST,
-        unjudged(context, tag),
-        f"fitcheck swap {quote(named)}" if named is not None else "fitcheck swap",
-        f" --variant {quote(args.variant)}" if args.variant else "",
-        prices is not None,
-        context.units,
-    )
+    command = f"fitcheck swap {quote(named)}" if named is not None else "fitcheck swap"
+    options = f" --variant {quote(args.variant)}" if args.variant else ""
+    listing = listing_of(context, tag, args.most or MOST, command, options)
     print(replacements_json(listing) if args.format == "json" else replacements_text(listing))
     return 0
 

@@ -23,25 +23,6 @@ def lost_mm3(
     return air_mm3 * (1.0 - left)
 
 
-def aerated_modulus_mpa(
-    modulus_mpa: float,
-    air_share: float,
-    pressure_mpa: float,
-    exponent: float = 1.0,
-    atmosphere_mpa: float = ATMOSPHERE_MPA,
-) -> float:
-    """Return the modulus [MPa] of fluid with bubbles in it at a gauge pressure, for a further small rise.
-
-    `air_share` is the volume of air at atmospheric pressure over that of the fluid. Source: derived from the gas law.
-
-    >>> round(aerated_modulus_mpa(1800.0, 0.0, 5.0), 1), round(aerated_modulus_mpa(1800.0, 0.02, 5.0), 1)
-    (1800.0, 1579.3)
-    """
-    absolute = atmosphere_mpa + pressure_mpa
-    gas: float = air_share * (atmosphere_mpa / absolute) ** (1.0 / exponent)
-    return modulus_mpa * (1.0 + gas) / (1.0 + gas * modulus_mpa / (exponent * absolute))
-
-
 def dissolved_figure(family: str, key: str) -> Figure | None:
     """Return the share of air that a fluid family holds in solution when full of it; None where nobody knows.
 

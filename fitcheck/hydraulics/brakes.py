@@ -35,39 +35,12 @@ class WheelBrake(NamedTuple):
     tyre_mm: float | None = None
     disc: bool = False
 
-    @property
-    def force_per_mpa(self) -> float | None:
-        """Force at the tyre for each MPa of pressure [N/MPa]; None if something is missing."""
-        if self.piston_mm2 is None or self.factor is None or self.radius_mm is None or self.tyre_mm is None:
-            return None
-        return tyre_force_n(brake_torque_nmm(1.0, self.piston_mm2, self.factor, self.radius_mm), self.tyre_mm)
-
 
 class Brakes(NamedTuple):
     """Every caliper and wheel cylinder of a build, in the order of the file, and what is missing."""
 
     brakes: tuple[WheelBrake, ...]
     gaps: tuple[Gap, ...]
-
-
-def mean_radius_mm(outer_mm: float, inner_mm: float) -> float:
-    """Return the effective radius of a ring of lining that wears evenly [mm]: (ro + ri) / 2; F7 of the trade.
-
-    >>> mean_radius_mm(130.0, 90.0)
-    110.0
-    """
-    return (outer_mm + inner_mm) / 2.0
-
-
-def uniform_pressure_radius_mm(outer_mm: float, inner_mm: float) -> float:
-    """Return the effective radius of a ring under even pressure [mm]: 2/3 (ro3 - ri3) / (ro2 - ri2); F7 of the trade.
-
-    It is never less than `mean_radius_mm`, and the same for a ring without width.
-
-    >>> round(uniform_pressure_radius_mm(130.0, 90.0), 3)
-    111.212
-    """
-    return 2.0 / 3.0 * (outer_mm**2 + outer_mm * inner_mm + inner_mm**2) / (outer_mm + inner_mm)
 
 
 def acting_area_mm2(pistons_mm: Iterable[float], style: Literal["fixed", "floating", "drum"]) -> float:

@@ -165,20 +165,6 @@ def adhesion_used(tyres: Sequence[Tyre], car: Masses) -> tuple[float, float]:
     return used["front"], used["rear"]
 
 
-def stopping_distance_mm(speed_mm_s: float, deceleration_g: float, delay_s: float = 0.0) -> float:
-    """Return how far a car goes before it stands [mm]: v2 / 2a, and v x delay before that; F12 of the trade.
-
-    >>> round(stopping_distance_mm(20_000.0, 0.5) / 1000, 2)
-    40.79
-    """
-    return speed_mm_s * delay_s + speed_mm_s**2 / (2.0 * deceleration_g * G_MM_S2)
-
-
-def deceleration_g(speed_mm_s: float, distance_mm: float, delay_s: float = 0.0) -> float:
-    """Return the steady deceleration [g] that stops within a distance; the inverse of `stopping_distance_mm`."""
-    return speed_mm_s**2 / (2.0 * (distance_mm - speed_mm_s * delay_s) * G_MM_S2)
-
-
 def least(enough: Callable[[float], bool], start: float = 1.0, most: float = 1e6) -> float | None:
     """Return the least of a quantity that is enough, to one part in 1e12; None if nothing up to `most` is.
 

@@ -1,4 +1,4 @@
-"""From the foot to pressure, and back: lever, booster, balance bar, piston, proportioning valves.
+"""From the foot to pressure: lever, booster, balance bar, piston, proportioning valves.
 
 Forces in N, areas in mm2, pressures in MPa. Limits: quasi-static; return springs and seal friction are left out unless
 `efficiency` takes them in; a residual valve lets pressure pass on to the brakes undiminished. Where two master
@@ -27,22 +27,6 @@ class Lever(NamedTuple):
     def rod_n(self, foot_n: float) -> float:
         """Return the force on all rods together at a push of the foot."""
         return rod_force_n(foot_n, self.ratio, self.efficiency, self.gain, self.limit_n)
-
-    def foot_n(self, rod_n: float) -> float:
-        """Return the push of the foot that a force on the rods takes: the inverse of `rod_n`."""
-        into = rod_n / self.gain
-        if self.limit_n is not None and into * (self.gain - 1.0) > self.limit_n:
-            into = rod_n - self.limit_n
-        return into / (self.ratio * self.efficiency)
-
-
-def pedal_ratio(pad_mm: float, rod_mm: float) -> float:
-    """Return the ratio of a pedal: from its pivot to the pad, over from its pivot to the rod's pin.
-
-    >>> pedal_ratio(310.0, 50.0)
-    6.2
-    """
-    return pad_mm / rod_mm
 
 
 def rod_force_n(
@@ -74,29 +58,6 @@ def metered_mpa(pressure: float, valves: Iterable[Valve]) -> float:
     for valve in valves:
         pressure = min(pressure, valve.setting_mpa + valve.slope * (pressure - valve.setting_mpa))
     return pressure
-
-
-def unmetered_mpa(pressure: float, valves: Iterable[Valve]) -> float | None:
-    """Return the pressure before the valves that leaves `pressure` behind them; None if no pressure does.
-
-    >>> round(unmetered_mpa(5.0, [Valve(3.0, 0.4)]), 6), unmetered_mpa(5.0, [Valve(3.0, 0.0)])
-    (8.0, None)
-    """
-    for valve in reversed(tuple(valves)):
-        if pressure > valve.setting_mpa:
-            if valve.slope == 0.0:
-                return None
-            pressure = valve.setting_mpa + (pressure - valve.setting_mpa) / valve.slope
-    return pressure
-
-
-def slave_travel_mm(master_travel_mm: float, master_mm2: float, slave_mm2: float) -> float:
-    """Return how far a slave piston goes when the master's has gone `master_travel_mm`: stiff, full of fluid.
-
-    >>> round(slave_travel_mm(30.0, 200.0, 400.0), 1)
-    15.0
-    """
-    return master_travel_mm * master_mm2 / slave_mm2
 
 
 def lever(file: BuildFile, drives: Drives) -> tuple[Lever | None, tuple[Figure, ...], tuple[Gap, ...]]:
@@ -173,10 +134,3 @@ def _behind(pressure: float | None, outlet: Outlet, tag: str, found: Outlets) ->
     valves = [found.valves[name] for name in outlet.metered[tag]]
     known = [valve for valve in valves if valve is not None]
     return None if pressure is None or len(known) < len(valves) else metered_mpa(pressure, known)
-
-
-def foot_for_pressure_n(pressure: float, outlet: Outlet, by: Lever) -> float | None:
-    """Return the push of the foot [N] that makes a pressure at an outlet; None if its piston is not known or idle."""
-    if outlet.area_mm2 is None or not outlet.share:
-        return None
-    return by.foot_n(pressure * outlet.area_mm2 / outlet.share)

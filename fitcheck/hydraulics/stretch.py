@@ -1,8 +1,8 @@
-"""How far a tube stretches under pressure inside: thick wall by the elastic solution of a ring, thin wall beside it.
+"""How far a tube stretches under pressure inside: thick wall by the elastic solution of a ring.
 
 Lengths in mm, pressures and moduli in MPa, strains and ratios plain. Closed ends: the tube carries its own end load, as
 a line between two fittings does that are not held. Nothing presses from outside.
-Source: Lame's solution of the thick ring and the thin-wall formulas, as in textbooks of strength of materials.
+Source: Lame's solution of the thick ring, as in textbooks of strength of materials.
 """
 
 from math import pi
@@ -53,19 +53,6 @@ def thick_strain(
     stress = thick_stress(pressure_mpa, bore_mm, outside_mm, bore_mm, closed=closed)
     hoop = (stress.hoop - poisson * (stress.axial + stress.radial)) / elastic_mpa
     return Strain(hoop, (stress.axial - poisson * (stress.hoop + stress.radial)) / elastic_mpa)
-
-
-def thin_strain(pressure_mpa: float, bore_mm: float, wall_mm: float, elastic_mpa: float, poisson: float) -> Strain:
-    """Return the strains of a thin wall with closed ends: their volume is p d / (2 t E) x (5/2 - 2 nu).
-
-    Limits: the wall is less than a twentieth of the bore; brake tube is thicker.
-
-    >>> strain = thin_strain(200.0, 36.0, 0.5, 30e6, 0.3)
-    >>> round(strain.hoop * 36.0, 6), round(strain.axial * 96.0, 6)
-    (0.007344, 0.004608)
-    """
-    per = pressure_mpa * bore_mm / (2.0 * wall_mm * elastic_mpa)
-    return Strain(per * (1.0 - poisson / 2.0), per * (0.5 - poisson))
 
 
 def stretch_mm3(

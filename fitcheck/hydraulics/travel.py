@@ -66,15 +66,6 @@ def foot_mm(rod_mm: float, ratio: float, free_play_mm: float) -> float:
     return ratio * rod_mm + free_play_mm
 
 
-def pivot_mm(front_mm: float, rear_mm: float, front_share: float) -> float:
-    """Return how far a balance bar's pivot goes when its rods do, from the share of the push on the front one.
-
-    >>> round(pivot_mm(10.0, 20.0, 0.6), 6)
-    14.0
-    """
-    return front_share * front_mm + (1.0 - front_share) * rear_mm
-
-
 def free_play(file: BuildFile, drives: Drives) -> Figure:
     """Return how far the foot goes before a rod moves [mm], stated or assumed."""
     section, stated = _pedal(file, drives)

@@ -14,13 +14,14 @@ complete is therefore no worse than anything still in it (best-first search with
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import partial
 from heapq import heappop, heappush
 from itertools import count, islice
 from typing import Final, NamedTuple, TypeAlias
 
 from fitcheck.build.graph import End
 from fitcheck.catalog.part import Port
-from fitcheck.measures import Units, rating_text
+from fitcheck.measures import Units, rating_text, told_apart
 from fitcheck.quantities import render
 from fitcheck.remedies.interfaces import Adapters, Candidate, Form, Link, adapter_end, form_of_port
 from fitcheck.standards.seats import seat as seat_named
@@ -168,7 +169,7 @@ class Bridge:
             if _weak(port):
                 return f"its {port.seat} port is not fit for brake pressure"
         if duty.pressure is not None and part.max_pressure is not None and part.max_pressure < duty.pressure:
-            has, asked = (rating_text(mpa, self.units) for mpa in (part.max_pressure, duty.pressure))
+            has, asked = told_apart(part.max_pressure, duty.pressure, partial(rating_text, units=self.units))
             return f"rated {has}, {asked} asked for"
         if duty.family is not None and part.fluid_families is not None and duty.family not in part.fluid_families:
             return f"made for {' and '.join(part.fluid_families) or 'no'} fluid, not for {duty.family}"

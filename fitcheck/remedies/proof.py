@@ -7,7 +7,7 @@ if a part that came in is rated below the working pressure.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Final, NamedTuple
 
 from fitcheck.bom.change import BomChange, compare
@@ -25,7 +25,7 @@ from fitcheck.checks.findings import Finding, Report
 from fitcheck.checks.run import check_context
 from fitcheck.hydraulics.outlets import outlets
 from fitcheck.hydraulics.push import lever, pressure_mpa, stated_foot_n
-from fitcheck.measures import pressure_text, rating_text
+from fitcheck.measures import pressure_text, told_apart
 from fitcheck.remedies.bench import Bench
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.trees import InputError
@@ -201,7 +201,7 @@ class Prover:
             rating = part.max_pressure if part is not None and part.kind not in UNPRESSURISED else None
             if rating is not None and rating < pressure:
                 units = self.bench.graph.units
-                rated, works = rating_text(rating, units), pressure_text(pressure, units)
+                rated, works = told_apart(rating, pressure, partial(pressure_text, units=units))
                 return f"{part_id} is rated {rated}, the working pressure is {works}"
         return None
 

@@ -30,7 +30,8 @@ th{{overflow-wrap:normal}}
 """
 _WAYS: Final = ("", "Bleed screw", "Circuit", "Before it", "With it", "Let out", "Strokes to fill", "to flush", "Done")
 _JOINTS: Final = ("Joint", "Thread", "Between", "Torque", "Tightened", "Dry, low", "Dry, high")
-_SIGN: Final = ("Low: {0} and hours", "High: {0} and minutes", "Pedal sank", "Tested by, date, signature")
+_FEEDS: Final = (*_JOINTS[:-2], "Dry")
+_SIGN: Final = ("Low: {0} and hours", "High: {0} and minutes", "Pedal sank: {1}", "Tested by, date, signature")
 
 
 def bleed_html(sheet: BleedSheet, paper: Paper = "a4") -> str:
@@ -87,7 +88,7 @@ def _tests(sheet: BleedSheet, marks: list[str]) -> Iterator[str]:
         yield _list(leak_texts(test, sheet.units))
         yield from _joints(test.joints, marks, sheet.units)
         gauge = "psi" if sheet.units.pounds else "bar"
-        signed = "".join(f"<td>{_safe(words.format(gauge))}</td>" for words in _SIGN)
+        signed = "".join(f"<td>{_safe(words.format(gauge, sheet.units.length))}</td>" for words in _SIGN)
         yield f'<table class="sign"><tbody><tr>{signed}</tr></tbody></table>'
         yield f"<h2>On a leak</h2>{_list(LEAK)}{_CAUTION}</section>"
 
@@ -96,15 +97,17 @@ def _feeds(sheet: BleedSheet, marks: list[str]) -> Iterator[str]:
     yield "<section>"
     if sheet.tests.feeds:
         yield "<h2>Feeds: no pressure, look at them when the reservoirs are full</h2>"
-        yield from _joints(sheet.tests.feeds, marks, sheet.units)
+        yield from _joints(sheet.tests.feeds, marks, sheet.units, _FEEDS)
     yield f"<h2>Torques</h2>{_list(mark_texts(marks))}{_CAUTION}</section>"
 
 
-def _joints(joints: Iterable[Joined], marks: list[str], units: Units) -> Iterator[str]:
-    yield f"<table><thead><tr>{_heads(_JOINTS)}</tr></thead><tbody>"
+def _joints(
+    joints: Iterable[Joined], marks: list[str], units: Units, heads: tuple[str, ...] = _JOINTS
+) -> Iterator[str]:
+    yield f"<table><thead><tr>{_heads(heads)}</tr></thead><tbody>"
     for joined in joints:
         cells = (joined.what, joined.thread or "", " and ".join(joined.at), torque_text(joined, marks, units))
-        yield f"<tr>{''.join(f'<td>{_safe(cell)}</td>' for cell in cells)}{_BOX * 3}</tr>"
+        yield f"<tr>{''.join(f'<td>{_safe(cell)}</td>' for cell in cells)}{_BOX * (len(heads) - len(cells))}</tr>"
     yield "</tbody></table>"
 
 

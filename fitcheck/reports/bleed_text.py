@@ -10,6 +10,8 @@ from fitcheck.reports.plain import WIDTH, caution_lines, paragraph
 
 BOXES = "[ ] [ ] [ ]"
 COLUMNS = "boxes: tightened, dry at low pressure, dry at high pressure"
+FEED_BOXES = "[ ] [ ]"
+FEED_COLUMNS = "boxes: tightened, dry"
 
 
 def bleed_text(sheet: BleedSheet, *, width: int = WIDTH) -> str:
@@ -23,7 +25,7 @@ def bleed_text(sheet: BleedSheet, *, width: int = WIDTH) -> str:
         lines += ["", *_joints(test.joints, marks, sheet.units, width), "", *_signed(sheet.units)]
     if sheet.tests.feeds:
         lines += ["", "FEEDS: no pressure, look at them when the reservoirs are full", ""]
-        lines += _joints(sheet.tests.feeds, marks, sheet.units, width)
+        lines += _joints(sheet.tests.feeds, marks, sheet.units, width, FEED_COLUMNS, FEED_BOXES)
     lines += ["", "TORQUES", *_items(mark_texts(marks), width), "", "ON A LEAK", *_items(LEAK, width)]
     return "\n".join([*lines, *caution_lines(width)])
 
@@ -33,11 +35,13 @@ def _items(told: Iterable[str], width: int) -> Iterator[str]:
         yield from paragraph(words, width, "  ", "    ")
 
 
-def _joints(joints: Iterable[Joined], marks: list[str], units: Units, width: int) -> Iterator[str]:
-    yield f"  {COLUMNS}"
+def _joints(
+    joints: Iterable[Joined], marks: list[str], units: Units, width: int, columns: str = COLUMNS, boxes: str = BOXES
+) -> Iterator[str]:
+    yield f"  {columns}"
     for joined in joints:
-        words = f"{BOXES} {joined_text(joined)}: {torque_text(joined, marks, units)}"
-        yield from paragraph(words, width, "  ", " " * 14)
+        words = f"{boxes} {joined_text(joined)}: {torque_text(joined, marks, units)}"
+        yield from paragraph(words, width, "  ", " " * (len(boxes) + 3))
 
 
 def _signed(units: Units) -> Iterator[str]:

@@ -11,7 +11,7 @@ from fitcheck.hydraulics.bleed import Bleed, Master, Way
 from fitcheck.hydraulics.leak_test import Joined, LeakTest
 from fitcheck.measures import LBF_N, METRIC, PSI_MPA, Units
 from fitcheck.measures import torque_text as torque_span
-from fitcheck.reports.order_words import pack_text
+from fitcheck.reports.order_words import filled_up, pack_text
 from fitcheck.reports.plain import count_of, number
 from fitcheck.standards.bleeding import bleed_figure
 from fitcheck.standards.fluids import FAMILIES, fluid, mixing
@@ -60,8 +60,11 @@ def holding_text(one: Holding) -> str:
     *most, last = one.circuits or ("in no circuit",)
     names = f"{', '.join(most)} and {last} together" if most else last
     left = dict(one.unknown)
-    lacking = "; not counted: " + ", ".join(f"{tag} ({words})" for tag, words in left.items()) if left else ""
-    return f"{names}: {ml(one.mm3)} of {one.fluid or 'a fluid that the build does not name'} to fill{lacking}"
+    lacking = ", ".join(f"{tag} ({words})" for tag, words in left.items())
+    what = one.fluid or "a fluid that the build does not name"
+    if lacking and not one.mm3:
+        return f"{names}: how much {what} to fill is not known, for want of {lacking}"
+    return f"{names}: {ml(one.mm3)} of {what} to fill{f'; not counted: {lacking}' if lacking else ''}"
 
 
 def boiling_texts(holdings: Iterable[Holding]) -> Iterator[str]:
@@ -90,6 +93,9 @@ def fluid_texts(sheet: BleedSheet) -> Iterator[str]:
             number_ = f" {line.offer.number}" if line.offer.number else ""
             size = pack_text(line.offer, line.packs, sheet.units.length)
             yield f"buy {line.packs} x {size} of {line.offer.part},{number_} from {order.supplier.name}: {line.cost}"
+        more = filled_up(order)
+        if more is not None:
+            yield f"of this {more} is bought only to reach the smallest order or free carriage"
         if order.carriage.amount:
             yield f"carriage of that by itself: {order.carriage}; `fitcheck order` weighs it with the rest"
     for missing in sheet.plan.missing:

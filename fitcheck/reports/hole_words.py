@@ -1,12 +1,14 @@
 """A hole schedule in words: where, why so large, with which drills, what is wrong, what is not known."""
 
 from collections.abc import Iterator, Mapping
+from math import isclose
 from typing import Final
 
 from fitcheck.making.hole_sheet import DrillStep, HoleSchedule, Job, MetalSpeed, Spot
 from fitcheck.making.sheet import Remark
 from fitcheck.measures import exact
 from fitcheck.reports.plain import count_of, number
+from fitcheck.standards.drill_sizes import nearest_drill
 from fitcheck.standards.drilling import figure
 
 PUNCH: Final = "Centre-punch each hole, clamp the work, drill in the order given, deburr both sides, paint bare edges."
@@ -102,8 +104,15 @@ def title(job: Job, unit: str) -> str:
 
 
 def drilled(mm: float, unit: str) -> str:
-    """Return a size as drills are sold by it, with inches beside it for who measures in them."""
-    return exact(mm, "mm") if unit == "mm" else f"{exact(mm, 'mm')} ({exact(mm, unit)})"
+    """Return a size as drills are sold by it, for who measures in inches with these beside it.
+
+    >>> drilled(12.0, "mm"), drilled(12.0, "in"), drilled(11.90625, "in")
+    ('12 mm', '12 mm (0.4724 in)', '15/32 in')
+    """
+    if unit == "mm":
+        return exact(mm, "mm")
+    inch = nearest_drill(mm, "in")
+    return inch.name if isclose(inch.mm, mm, abs_tol=1e-4) else f"{exact(mm, 'mm')} ({exact(mm, unit)})"
 
 
 def places(job: Job, unit: str) -> str:

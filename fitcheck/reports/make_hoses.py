@@ -13,7 +13,7 @@ from fitcheck.build.hose_reach import SLACK
 from fitcheck.build.load import CHASSIS
 from fitcheck.making.hose_sheet import HoseEnd, HosePose, HoseSheet
 from fitcheck.making.sheet import Remark
-from fitcheck.measures import exact, tape
+from fitcheck.measures import exact, fine, no_shorter, tape
 from fitcheck.reports.make_words import degrees
 from fitcheck.reports.plain import number, paragraph
 
@@ -98,7 +98,7 @@ def facts(sheet: HoseSheet, unit: str) -> Iterator[str]:
         what = f"{number(100.0 * SLACK)} % slack" if sheet.governs == "reach" else "its bend radius"
         known = ", as far as is known" if sheet.missing else ""
         verb = "Cut" if sheet.cut else "Order"
-        yield f"{verb} at least {tape(sheet.needed_mm, unit)}: {what} asks for it {sheet.governs_where}{known}."
+        yield f"{verb} at least {no_shorter(sheet.needed_mm, unit)}: {what} asks for it {sheet.governs_where}{known}."
     if sheet.bend_radius_mm is not None:
         yield f"It may bend to a radius of {exact(sheet.bend_radius_mm, unit)} (parts.{sheet.part}.bend_radius)."
 
@@ -225,4 +225,5 @@ def _figure(key: str, value: float, unit: str) -> str:
         return number(100.0 * value, 1)
     if key == "twist":
         return degrees(value)
-    return exact(value, unit) if key == "allowed" else tape(value, unit)
+    told = {"allowed": exact, "radius": fine}.get(key, tape)
+    return told(value, unit)

@@ -17,7 +17,7 @@ from fitcheck.reports.make_steps import step_text
 from fitcheck.reports.make_svg import blocks, check_line
 from fitcheck.reports.make_templates import Tile, laid_out, template_sheet, too_large
 from fitcheck.reports.make_turns import turn_words
-from fitcheck.reports.make_words import VIEW, concern_text, degrees, end_text, fault_text
+from fitcheck.reports.make_words import VIEW, concern_text, degrees, end_text, fault_text, od_text
 from fitcheck.reports.plain import count_of, visible
 
 Paper = Literal["a4", "letter"]
@@ -141,7 +141,7 @@ def hose_page(sheet: HoseSheet, unit: str) -> Iterator[str]:
 
 def line_told(sheet: Sheet, unit: str) -> Iterator[str]:
     """Yield what stands on a line's page, as HTML with its drawings."""
-    size = f", {exact(sheet.tube.od_mm, unit)}" if sheet.tube.od_mm is not None else ""
+    size = f", {od_text(sheet.tube.od_mm, unit)}" if sheet.tube.od_mm is not None else ""
     yield f"<h1>{_safe(sheet.tag)}: {_safe(sheet.tube.part)}{size}</h1>"
     for letter, end in zip("AB", sheet.ends or (), strict=False):
         yield f"<p>{_safe(end_text(end, letter))}</p>"

@@ -12,7 +12,7 @@ from fitcheck.reports.make_hoses import hose_fault, title
 from fitcheck.reports.make_strip import strip
 from fitcheck.reports.make_turns import turns
 from fitcheck.reports.make_views import views
-from fitcheck.reports.make_words import VIEW, end_text, fault_text
+from fitcheck.reports.make_words import VIEW, end_text, fault_text, od_text
 
 CHECK_MM: Final = 100.0
 CHECK_INCHES: Final = 4.0
@@ -73,7 +73,7 @@ def blocks(sheet: Sheet, unit: str) -> Iterator[Block]:
 
 
 def _sheet(sheet: Sheet, unit: str, y: float) -> Block:
-    size = f", {exact(sheet.tube.od_mm, unit)}" if sheet.tube.od_mm is not None else ""
+    size = f", {od_text(sheet.tube.od_mm, unit)}" if sheet.tube.od_mm is not None else ""
     body, y = svg.block(svg.MARGIN_MM, y, 4.4, _FULL, f"{sheet.tag}: {sheet.tube.part}{size}", bold=True)
     lines = [end_text(end, letter) for letter, end in zip("AB", sheet.ends or (), strict=False)]
     if sheet.faults:

@@ -7,12 +7,11 @@ from collections.abc import Iterator
 
 from fitcheck.making.hole_sheet import HoleSchedule
 from fitcheck.making.sheet import Sheet, Sheets
-from fitcheck.measures import exact
 from fitcheck.reports.make_clips import clips_text
 from fitcheck.reports.make_holes import hole_lines
 from fitcheck.reports.make_hoses import ABOUT, hose_lines
 from fitcheck.reports.make_steps import step_text
-from fitcheck.reports.make_words import VIEW, concern_text, end_text, fault_text
+from fitcheck.reports.make_words import VIEW, concern_text, end_text, fault_text, od_text
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 
 
@@ -49,7 +48,7 @@ def how_many(made: Sheets) -> str:
 
 def _sheet(sheet: Sheet, unit: str, width: int) -> Iterator[str]:
     tube = sheet.tube
-    size = f", {exact(tube.od_mm, unit)}" if tube.od_mm is not None else ""
+    size = f", {od_text(tube.od_mm, unit)}" if tube.od_mm is not None else ""
     yield from paragraph(f"{sheet.tag.upper()}: {tube.part}{size}", width, "", "  ")
     for letter, end in zip("AB", sheet.ends or (), strict=False):
         yield from paragraph(end_text(end, letter), width, "  ", "    ")

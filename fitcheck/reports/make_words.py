@@ -5,6 +5,7 @@ from typing import Final
 
 from fitcheck.making.sheet import EndPlan, Fitting, Remark, Sheet
 from fitcheck.measures import exact, number, tape
+from fitcheck.standards.sizes import size_name
 
 VIEW: Final = (
     "End A is the end that all marks are measured from. Clockwise is as seen along the tube from end A towards end B."
@@ -72,6 +73,12 @@ _LENGTHS: Final = frozenset(
 )
 _FINE: Final = frozenset({"size", "od", "radius", "hole"})
 """Given figures, shown as they are; all others are shown as a tape shows them."""
+
+
+def od_text(od_mm: float, unit: str) -> str:
+    """Return the outside diameter of a tube: in inches by its name where it has one, `3/16 in`, else as `exact`."""
+    name = size_name(od_mm)
+    return name if unit == "in" and name.endswith(" in") else exact(od_mm, unit)
 
 
 def degrees(angle: float) -> str:

@@ -53,7 +53,7 @@ class NoPlotError(FitcheckError, ImportError):
     """The library that draws plots is not installed."""
 
     def __str__(self) -> str:
-        return "--format svg needs matplotlib: pip install 'fitcheck[plot]'"
+        return '--format svg needs matplotlib: pip install "fitcheck[plot]"'
 
 
 class NothingToPlotError(FitcheckError, ValueError):

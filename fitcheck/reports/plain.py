@@ -94,8 +94,3 @@ def shortened_path(names: Iterable[str], most: int = 8) -> str:
         half = most // 2
         way = [*way[:half], f"({len(way) - 2 * half} more)", *way[-half:]]
     return " > ".join(way)
-
-
-def mm(value: float) -> str:
-    """Return a length in mm with its unit."""
-    return f"{number(value, 1)} mm"

@@ -8,10 +8,11 @@ from fitcheck.build.fixings import Fixings
 from fitcheck.build.graph import Fitted
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.part import Part
+from fitcheck.checks.context import Context
 from fitcheck.checks.joint_words import joined
 from fitcheck.measures import Units
 from fitcheck.quantities import Quantity, render
-from fitcheck.remedies.replacements import JointFit, Refit, Replacement
+from fitcheck.remedies.replacements import JointFit, Refit, Replacement, pricing, replacements, unjudged
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 from fitcheck.reports.plain_json import json_text
@@ -51,6 +52,22 @@ class Listing(NamedTuple):
     def next_line(self, found: Replacement) -> str:
         """Return the command that tries this part."""
         return f"{self.command} {self.item.tag}={found.part.id}{self.options}"
+
+
+def listing_of(context: Context, tag: str, most: int, command: str = "fitcheck swap", options: str = "") -> Listing:
+    """Return what could replace a thing of a build, best first; its tag must be there."""
+    prices = pricing(context, tag)
+    return Listing(
+        context.file.name,
+        context.graph.fitted[tag],
+        replacements(context, tag, pricing=prices),
+        most,
+        unjudged(context, tag),
+        command,
+        options,
+        prices is not None,
+        context.units,
+    )
 
 
 def replacements_text(listing: Listing, *, width: int = WIDTH) -> str:

@@ -21,7 +21,6 @@ _FACTORS: Final = {
     "h": 3600.0,
 }
 """Working units (MPa, N, s, plain numbers) in one printed unit, exact by definition."""
-DUTIES: Final = ("road", "track")
 
 
 class UnknownBleedFigureError(UnknownNameError):

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
+from fitcheck.naming import plain_word
 from fitcheck.standards.figures import measure
 from fitcheck.standards.unknown import UnknownNameError
 
@@ -74,13 +75,9 @@ def _from_distance(row: Mapping[str, Any]) -> float:
     return speed**2 / (2.0 * (distance - speed * measure(row["delay"])))
 
 
-def _plain(text: str) -> str:
-    return "".join(letter for letter in text.lower() if letter.isalnum())
-
-
 @lru_cache(maxsize=1)
 def _by_alias() -> dict[str, BrakingRule]:
-    return {_plain(word): rule for rule in braking_rules().values() for word in (rule.name, *rule.aliases)}
+    return {plain_word(word): rule for rule in braking_rules().values() for word in (rule.name, *rule.aliases)}
 
 
 def braking_rule(text: str) -> BrakingRule:
@@ -92,7 +89,7 @@ def braking_rule(text: str) -> BrakingRule:
     Raises:
         UnknownBrakingRuleError: the table holds no such rule; the message gives the nearest.
     """
-    found = _by_alias().get(_plain(text)) if len(text) <= _LONGEST else None
+    found = _by_alias().get(plain_word(text)) if len(text) <= _LONGEST else None
     if found is None:
         raise UnknownBrakingRuleError(text, braking_rules())
     return found

@@ -8,6 +8,7 @@ from functools import lru_cache
 from math import ceil, pi
 from typing import Any, Final, NamedTuple
 
+from fitcheck.naming import plain_word
 from fitcheck.standards.drill_sizes import Drill, DrillUnit, nearest_drill, sheet_tool
 from fitcheck.standards.figures import flag, interval, measure
 from fitcheck.standards.unknown import UnknownNameError
@@ -125,13 +126,9 @@ def _range(row: Mapping[str, Any], unit: str) -> SpeedRange:
     return SpeedRange(row["tool"], low, high, row["mark"], flag(row.get("left_out", "no")))
 
 
-def _plain(text: str) -> str:
-    return "".join(letter for letter in text.lower() if letter.isalnum())
-
-
 @lru_cache(maxsize=1)
 def _by_alias() -> dict[str, Metal]:
-    return {_plain(word): found for found in metals().values() for word in (found.name, *found.aliases)}
+    return {plain_word(word): found for found in metals().values() for word in (found.name, *found.aliases)}
 
 
 def metal(text: str) -> Metal:
@@ -143,7 +140,7 @@ def metal(text: str) -> Metal:
     Raises:
         UnknownMetalError: the table holds no such metal; the message gives the nearest.
     """
-    found = _by_alias().get(_plain(text))
+    found = _by_alias().get(plain_word(text))
     if found is None:
         raise UnknownMetalError(text, metals())
     return found

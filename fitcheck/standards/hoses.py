@@ -5,38 +5,14 @@ wire-braided hose from AC 43.13-1B.
 """
 
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Any, Literal, NamedTuple
 
 from fitcheck.standards.figures import interval, measure, measure_if
 from fitcheck.standards.sizes import SAME_WITHIN_MM
-from fitcheck.standards.unknown import UnknownNameError
 
 Kind = Literal["regular", "low"]
 _SMALL_MM = 25.4 / 8
 _LARGE_MM = 6.0
-
-
-class UnknownHoseError(UnknownNameError):
-    """A hose construction that the table does not hold."""
-
-    what = "hose construction"
-
-
-class Hose(NamedTuple):
-    """One hose construction. Lengths in mm; bend radii to the centre line.
-
-    `bend_radius_mm` is the radius to plan with, `least_bend_radius_mm` the smallest that any source allows.
-    """
-
-    name: str
-    description: str
-    bore_mm: float
-    bend_radius_mm: float
-    least_bend_radius_mm: float
-    expansion: Kind
-    notes: str
-    mark: str
 
 
 class WireBraid(NamedTuple):
@@ -70,38 +46,6 @@ def _table() -> Mapping[str, Any]:
     from fitcheck.standards.tables import load
 
     return load("hoses")
-
-
-@lru_cache(maxsize=1)
-def hoses() -> dict[str, Hose]:
-    """Return every hose construction by name, in the table's order."""
-    table = _table()
-    return {name: _hose(name, row, table["unit"]) for name, row in table["constructions"].items()}
-
-
-def _hose(name: str, row: Mapping[str, Any], unit: str) -> Hose:
-    return Hose(
-        name=name,
-        description=row["description"],
-        bore_mm=measure(row["bore"], unit),
-        bend_radius_mm=measure(row["bend"], unit),
-        least_bend_radius_mm=measure(row["bend_least"], unit),
-        expansion=row["expansion"],
-        notes=row["notes"],
-        mark=row["mark"],
-    )
-
-
-def hose(name: str) -> Hose:
-    """Return the hose construction called `name`.
-
-    Raises:
-        UnknownHoseError: the table holds no such construction; the message gives the nearest.
-    """
-    found = hoses().get(name)
-    if found is None:
-        raise UnknownHoseError(name, hoses())
-    return found
 
 
 def wire_braid(bore_mm: float) -> WireBraid | None:
@@ -150,18 +94,4 @@ def expansion_limits(bore_mm: float, kind: Kind) -> tuple[Expansion, ...]:
         Expansion(measure(row["pressure"]), measure(row[kind]), row["mark"])
         for row in _table()["expansion"]
         if row["class"] == size
-    )
-
-
-def measured_expansion(construction: str) -> tuple[Expansion, ...]:
-    """Return what one test measured on a hose of this construction, lowest pressure first; empty if none did.
-
-    Raises:
-        UnknownHoseError: the table holds no such construction.
-    """
-    hose(construction)
-    return tuple(
-        Expansion(measure(row["pressure"]), measure(row["swelling"]), row["mark"])
-        for row in _table()["measured"]
-        if row["construction"] == construction
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
+from fitcheck.naming import plain_word
 from fitcheck.standards.figures import flag, interval, measure, measure_if, number
 from fitcheck.standards.unknown import UnknownNameError
 
@@ -107,13 +108,9 @@ def _strength(row: Mapping[str, Any], unit: str) -> Strength:
     return Strength(row["standard"], tensile, least, row["mark"])
 
 
-def _plain(text: str) -> str:
-    return "".join(letter for letter in text.lower() if letter.isalnum())
-
-
 @lru_cache(maxsize=1)
 def _by_alias() -> dict[str, Material]:
-    return {_plain(word): made for made in materials().values() for word in (made.name, *made.aliases)}
+    return {plain_word(word): made for made in materials().values() for word in (made.name, *made.aliases)}
 
 
 @lru_cache(maxsize=256)
@@ -126,7 +123,7 @@ def material(text: str) -> Material:
     Raises:
         UnknownMaterialError: the table holds no such material; the message gives the nearest.
     """
-    found = _by_alias().get(_plain(text))
+    found = _by_alias().get(plain_word(text))
     if found is None:
         raise UnknownMaterialError(text, materials())
     return found

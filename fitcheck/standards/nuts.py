@@ -78,12 +78,3 @@ def nuts_for(seat_name: str, od_mm: float) -> tuple[Nut, ...]:
     seat(seat_name)
     fitting = (nut for nut in nuts() if nut.seat == seat_name and same_tube(nut.od_mm, od_mm))
     return tuple(sorted(fitting, key=lambda nut: nut.use != "usual"))
-
-
-def usual_nut(seat_name: str, od_mm: float) -> Nut | None:
-    """Return the nut most often met on this seat and tube [mm]; None if the table has none.
-
-    Raises:
-        UnknownSeatError: `seat_name` is no seat.
-    """
-    return next(iter(nuts_for(seat_name, od_mm)), None)

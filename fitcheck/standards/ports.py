@@ -6,13 +6,6 @@ from typing import Any, NamedTuple
 
 from fitcheck.standards.figures import measure, measure_if
 from fitcheck.standards.seats import Gender
-from fitcheck.standards.unknown import UnknownNameError
-
-
-class UnknownPortUseError(UnknownNameError):
-    """A use of a port that the table does not hold."""
-
-    what = "use of a port"
 
 
 class UsualPort(NamedTuple):
@@ -46,20 +39,3 @@ def _port(row: Mapping[str, Any], unit: str) -> UsualPort:
         hexes_mm=tuple(measure(text, unit) for text in row.get("hex", ())),
         mark=row["mark"],
     )
-
-
-def port_uses() -> tuple[str, ...]:
-    """Return every use that the table knows, in its order."""
-    return tuple(dict.fromkeys(port.use for port in usual_ports()))
-
-
-def ports_for(use: str) -> tuple[UsualPort, ...]:
-    """Return the usual ports of one use, such as `bleed screw`, the commonest first.
-
-    Raises:
-        UnknownPortUseError: the table holds no such use; the message gives the nearest.
-    """
-    found = tuple(port for port in usual_ports() if port.use == use)
-    if not found:
-        raise UnknownPortUseError(use, port_uses())
-    return found

@@ -1,6 +1,6 @@
 """The sealing forms: what each needs, and what goes wrong when two unlike ones are brought together."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
@@ -110,22 +110,6 @@ def _seat(name: str, row: Mapping[str, Any]) -> Seat:
         refusal=row.get("refusal"),
         mark=row["mark"],
     )
-
-
-class _Seats(Mapping[str, Seat]):
-    """Every seat by name, read from the table when first asked for."""
-
-    def __getitem__(self, name: str) -> Seat:
-        return _seats()[name]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(SEAT_NAMES)
-
-    def __len__(self) -> int:
-        return len(SEAT_NAMES)
-
-
-SEATS: Final[Mapping[str, Seat]] = _Seats()
 
 
 def seat(name: str) -> Seat:

@@ -48,15 +48,6 @@ class BendLimits(NamedTuple):
     mark: str
 
 
-class BendFigure(NamedTuple):
-    """One printed smallest centre-line radius [mm] for one tube size, and where it comes from."""
-
-    od_mm: float
-    radius_mm: float
-    material: str
-    mark: str
-
-
 def _table() -> Mapping[str, Any]:
     from fitcheck.standards.tables import load
 
@@ -104,23 +95,3 @@ def bend_radius_mm(od_mm: float) -> float:
     14.25
     """
     return bend_limits(od_mm).default_mm
-
-
-@lru_cache(maxsize=1)
-def bend_figures() -> tuple[BendFigure, ...]:
-    """Return every printed smallest bend radius, to be shown beside the limits that are used."""
-    table = _table()
-    return tuple(
-        BendFigure(
-            measure(row["od"], table["unit"]),
-            measure(row["radius"], table["unit"]),
-            row["material"],
-            row["mark"],
-        )
-        for row in table["bend_figures"]
-    )
-
-
-def bend_figures_for(od_mm: float) -> tuple[BendFigure, ...]:
-    """Return the printed smallest bend radii of tubes that count as outside diameter `od_mm` [mm]."""
-    return tuple(figure for figure in bend_figures() if same_tube(figure.od_mm, od_mm))

@@ -11,9 +11,10 @@ from random import Random
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from fitcheck.build.clearances import Gap, Solid, gaps_among, gaps_between
-from fitcheck.build.curves import centre_line, chain
+from fitcheck.build.curves import chain
 from fitcheck.build.poses import REST
 from fitcheck.build.routes import Point, RouteError
+from tests.build.bent import centre_line
 
 PROMISED = 1.0
 """Seconds for 200 lines against each other and against 20 hot things."""

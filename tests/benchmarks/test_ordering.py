@@ -9,9 +9,10 @@ from random import Random
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from fitcheck.bom.ordering.problem import Answer, Problem, cost, faults
+from fitcheck.bom.ordering.problem import Answer, Problem, cost
 from fitcheck.bom.ordering.solve import solve
 from tests.benchmarks.orders import purchase
+from tests.bom.plan_faults import faults
 
 PROMISED = 10.0
 """Seconds for 400 wants at 12 sellers: proven by then, or no plan is cheaper by more than the gap."""

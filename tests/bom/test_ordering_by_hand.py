@@ -2,8 +2,9 @@
 
 import pytest
 
-from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Step, Tier, Want, carriage, cost, faults
+from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Step, Tier, Want, carriage, cost
 from fitcheck.bom.ordering.solve import solve
+from tests.bom.plan_faults import faults
 
 CENT = 100
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitcheck.bom.ordering.dates import arrival, moment, taken
+from fitcheck.bom.ordering.dates import arrival, taken
 from fitcheck.catalog.money import parse_money
 from fitcheck.catalog.offers import Offer, Supplier
 
@@ -51,7 +51,7 @@ def test_an_offers_own_lead_time_comes_first() -> None:
 def test_a_plain_date_is_before_every_cut_off() -> None:
     """Without a time of the day an order counts as made in the morning."""
     supplier = Supplier("s", "S", "GBP", cut_off=time(0))
-    assert taken(supplier, moment(date(2026, 11, 27))) == date(2026, 11, 27)
+    assert taken(supplier, datetime(2026, 11, 27)) == date(2026, 11, 27)
 
 
 @given(

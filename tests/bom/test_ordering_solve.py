@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, cost, faults
+from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, cost
 from fitcheck.bom.ordering.solve import NoPlanError, solve
 from tests.benchmarks.orders import purchase
 from tests.bom.orders_by_hand import best, best_with_flat_carriage, problems, random_problem
+from tests.bom.plan_faults import faults
 
 briefly = settings(max_examples=40, deadline=None, derandomize=True, database=None)
 long = settings(max_examples=400, deadline=None, derandomize=True, database=None)

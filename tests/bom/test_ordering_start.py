@@ -6,13 +6,14 @@ from random import Random
 import pytest
 
 from fitcheck.bom.ordering import solve as solving
-from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Step, Tier, Want, cost, faults
+from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Step, Tier, Want, cost
 from fitcheck.bom.ordering.program import Program
 from fitcheck.bom.ordering.solve import solve
 from fitcheck.bom.ordering.start import first_plan, large
 from fitcheck.bom.solver import Model, Terms
 from tests.benchmarks.orders import purchase
 from tests.bom.orders_by_hand import random_problem
+from tests.bom.plan_faults import faults
 
 BLOCK = 100
 """Drawn problems in one test."""

@@ -13,7 +13,6 @@ from fitcheck.build.curves import (
     Spot,
     Straight,
     between_segments,
-    centre_line,
     chain,
     length_of,
     nearest,
@@ -22,6 +21,7 @@ from fitcheck.build.curves import (
     station_of,
 )
 from fitcheck.build.routes import Point, RouteError, developed_length, through_points
+from tests.build.bent import centre_line
 
 G1 = [(0, 0, 0), (120, 0, 0), (120, 80, 0), (200, 80, 60), (200, 160, 60), (330, 160, -20)]
 """A reference route of which a CAD kernel confirmed the length: 508.0929 mm with radius 14.3 mm."""

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from fitcheck.build.assemble import assemble
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.hose_curve import free_curve
-from fitcheck.build.hose_reach import SLACK, HoseNeed, Reach, Reaches, Span, hose_needed, need_of, rounded_up
+from fitcheck.build.hose_reach import SLACK, HoseNeed, Reach, Reaches, Span, need_of, rounded_up
 from fitcheck.build.load import load_document
 from fitcheck.catalog.part import Part
 from fitcheck.sources import parse
@@ -32,6 +32,12 @@ hoses:
 def graph_of(text: str) -> PortGraph:
     """Return the graph of a build."""
     return assemble(load_document(parse(text, "build.yaml"), Path()))
+
+
+def hose_needed(graph: PortGraph, tag: str) -> HoseNeed | None:
+    """Return what length of hose to order for a tag."""
+    found = Reaches(graph).of(tag)
+    return need_of(found) if found is not None else None
 
 
 def test_need_of_a_hose_with_its_governing_pose() -> None:

@@ -4,8 +4,9 @@ from math import acos, asin, pi
 
 import pytest
 
-from fitcheck.build.curves import Arc, Straight, centre_line, length_of
-from fitcheck.build.humps import length_above, slopes, volume_above
+from fitcheck.build.curves import Arc, Straight, length_of
+from fitcheck.build.humps import length_above, slopes
+from tests.build.bent import centre_line, volume_above
 
 HOOP = Arc((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0), 20.0, pi)
 """Half a circle that stands on its two ends."""

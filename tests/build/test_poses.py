@@ -8,12 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.build.curves import centre_line, length_of, point_at
+from fitcheck.build.curves import length_of, point_at
 from fitcheck.build.load import load_document
 from fitcheck.build.model import BuildFile
 from fitcheck.build.poses import MOST, REST, Motion, motion_about, motions, unclear_poses
 from fitcheck.build.rotations import NO_TURN, rotation, turned, twist_deg
 from fitcheck.sources import parse
+from tests.build.bent import centre_line
 
 DROOP = "droop: {shift: [0, 0, -60]}"
 BUMP = "bump: {shift: [0, 0, 55]}"

@@ -5,7 +5,7 @@ from math import cos, dist, pi, radians, sin, tan
 
 import pytest
 
-from fitcheck.build.curves import Arc, Straight, centre_line, length_of, point_at, through_legs
+from fitcheck.build.curves import Arc, Straight, length_of, point_at, through_legs
 from fitcheck.build.routes import (
     Bend,
     Route,
@@ -17,6 +17,7 @@ from fitcheck.build.routes import (
     through_points,
 )
 from fitcheck.build.sweeps import swept
+from tests.build.bent import centre_line
 
 U = [(0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.0, 30.0, 0.0), (0.0, 30.0, 0.0)]
 

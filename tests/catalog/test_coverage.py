@@ -11,7 +11,7 @@ from fitcheck.catalog.generic.ends import FAMILIES, End, group, table
 from fitcheck.catalog.part import Part, Port, part_from_row
 from fitcheck.sources import read
 from fitcheck.standards.figures import measure
-from fitcheck.standards.seats import SEATS
+from fitcheck.standards.seats import seat as seat_of
 
 FITTINGS = ("nut", "sleeve", "union", "bulkhead union", "tee", "elbow", "plug", "cap")
 FORMS = ("inverted-flare", "bubble", "cone-37")
@@ -54,7 +54,7 @@ def is_end(port: Port, one: End) -> bool:
 
 def wanted(one: End) -> list[str]:
     """Return what an end should have: the fittings of its form, and a way to each form."""
-    fittings = [kind for kind in FITTINGS if kind != "sleeve" or SEATS[one.seat].sleeve]
+    fittings = [kind for kind in FITTINGS if kind != "sleeve" or seat_of(one.seat).sleeve]
     return [*fittings, *(f"adapter to {form}" for form in FORMS)]
 
 

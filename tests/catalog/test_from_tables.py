@@ -6,10 +6,9 @@ from fitcheck.catalog import generic
 from fitcheck.catalog.generic.ends import end
 from fitcheck.catalog.generic.from_tables import FamilyError, of_topic, rows_from, slug
 from fitcheck.catalog.part import Part, part_from_row
-from fitcheck.standards.banjo import banjo_bolts, banjo_washers
-from fitcheck.standards.hoses import hose
 from fitcheck.standards.ports import usual_ports
 from fitcheck.standards.tubes import tubes
+from tests.standards.printed import banjo_bolts, banjo_washers, hoses
 
 
 @pytest.fixture(scope="module")
@@ -87,7 +86,7 @@ def test_banjo_eyes_lie_in_the_range_of_a_bolt(parts: dict[str, Part]) -> None:
 
 def test_hoses_run_from_end_to_end(parts: dict[str, Part]) -> None:
     """Every pressure hose has its two ends, and bore and bend radius of its construction in the standards' table."""
-    made = {"hose-braided": hose("braided-ptfe-3"), "hose-rubber": hose("rubber-1-8")}
+    made = {"hose-braided": hoses()["braided-ptfe-3"], "hose-rubber": hoses()["rubber-1-8"]}
     for part in (part for part in parts.values() if part.kind == "hose"):
         assert list(part.ports) == ["from", "to"]
         assert all((part.length, part.fluid_families))

@@ -16,7 +16,7 @@ from fitcheck.catalog.generic.expand import expand, row
 from fitcheck.catalog.generic.from_tables import FamilyError, slug
 from fitcheck.catalog.part import KINDS, Part, part_from_row
 from fitcheck.catalog.shelf import Shelf
-from fitcheck.standards.seats import SEATS
+from fitcheck.standards.seats import seat as seat_of
 from fitcheck.standards.sizes import same_tube
 
 _LENGTHS = ("bore", "stroke", "od", "wall", "length", "bend_radius", "inside", "outside", "thickness", "for_hose")
@@ -125,7 +125,7 @@ def test_seats_and_sides_agree_with_the_standards(parts: dict[str, Part]) -> Non
         for port in part.fluid_ports():
             if port.seat is None or port.thread is None or part.kind in movable or port.seat == "taper":
                 continue
-            assert port.gender in SEATS[port.seat].port_genders, (part.id, port.name)
+            assert port.gender in seat_of(port.seat).port_genders, (part.id, port.name)
 
 
 def test_threaded_ports_have_a_side_and_sized_seats_a_tube(parts: dict[str, Part]) -> None:
@@ -135,7 +135,7 @@ def test_threaded_ports_have_a_side_and_sized_seats_a_tube(parts: dict[str, Part
             assert port.seat is not None, (part.id, port.name)
             if port.thread is not None:
                 assert port.gender in ("external", "internal"), (part.id, port.name)
-            if SEATS[port.seat].needs_tube:
+            if seat_of(port.seat).needs_tube:
                 assert port.tube is not None, (part.id, port.name)
 
 
@@ -144,7 +144,7 @@ def test_every_port_for_a_flared_tube_has_a_generic_nut(parts: dict[str, Part]) 
     shelf = Shelf.generic()
     for part in parts.values():
         for port in part.fluid_ports():
-            seat = SEATS[port.seat or ""]
+            seat = seat_of(port.seat or "")
             if part.kind == "nut" or not seat.tube_end or port.thread is None or port.tube is None:
                 continue
             if port.gender in seat.port_genders:
@@ -157,7 +157,7 @@ def test_every_sleeved_nut_has_a_sleeve(parts: dict[str, Part]) -> None:
     shelf = Shelf.generic()
     for part in (part for part in parts.values() if part.kind == "nut"):
         port = part.ports["nut"]
-        assert bool(shelf.sleeves(port.seat or "", port.tube or 0)) == SEATS[port.seat or ""].sleeve
+        assert bool(shelf.sleeves(port.seat or "", port.tube or 0)) == seat_of(port.seat or "").sleeve
 
 
 def test_every_eye_has_a_bolt_and_every_bolt_its_washers(parts: dict[str, Part]) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from fitcheck.catalog.part import part_from_row
 from fitcheck.catalog.shelf import Shelf, read_catalog
-from fitcheck.catalog.substitutes import StandIns, refusal, substitutes
+from fitcheck.catalog.substitutes import StandIns, refusal
 from tests.catalog.substitute_parts import FLARE, ROWS, TAPER, part
 
 
@@ -316,12 +316,13 @@ def shelf(tmp_path: Path) -> Shelf:
 def test_substitutes_in_the_order_of_the_shelf(shelf: Shelf) -> None:
     """The builder's own parts come first, then by id; only candidates are named, and never the part itself."""
     offered = ["nut-3-8-24-inverted", "z-nut", "other-nut", "a-nut", "a-nut", "nobody-has-it"]
-    assert substitutes(shelf, "nut-3-8-24-inverted", offered) == ("a-nut", "z-nut")
-    assert substitutes(shelf, "a-nut", offered) == ("z-nut", "nut-3-8-24-inverted")
-    assert substitutes(shelf, "a-nut", ["other-nut"]) == ()
-    assert substitutes(shelf, "my-nut", offered) == ("other-nut", "z-nut")
-    assert substitutes(shelf, "odd-nut", offered) == ()
-    assert substitutes(shelf, "nobody-has-it", offered) == ()
+    ready = StandIns(shelf, offered)
+    assert ready.of("nut-3-8-24-inverted") == ("a-nut", "z-nut")
+    assert ready.of("a-nut") == ("z-nut", "nut-3-8-24-inverted")
+    assert StandIns(shelf, ["other-nut"]).of("a-nut") == ()
+    assert ready.of("my-nut") == ("other-nut", "z-nut")
+    assert ready.of("odd-nut") == ()
+    assert ready.of("nobody-has-it") == ()
 
 
 def test_the_index_leaves_nothing_out(shelf: Shelf) -> None:

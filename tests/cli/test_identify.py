@@ -15,6 +15,19 @@ def test_a_measured_nut_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     assert "\n  83 %  3/8-24 UNF " in out
 
 
+@pytest.mark.parametrize("od", ["0.374 in", '0.374"'])
+def test_who_measures_in_inches_is_told_inches(od: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """No length but the name of a tube is told in mm; limits are those of ASME B1.1: 0.3667 to 0.3739 in."""
+    code, out, _ = run(capsys, "identify", "--od", od, "--pitch", "24tpi", "--tube", "3/16in")
+    flat = " ".join(out.split())
+    assert code == 0
+    assert flat.startswith("An external thread, 0.374 in over the crests, pitch 0.0417 in (24 threads per inch)")
+    assert "3/8-24 UNF crests 0.367 to 0.374 in; on a nut for that tube" in flat
+    assert "taper: over 5/16 in of length R1/8 grows by 0.02 in across, the other not at all" in flat
+    assert "worn by up to 0.004 in below the least crest" in flat
+    assert " mm" not in flat.replace("4.75 mm tube", "")
+
+
 def test_a_bore_is_an_internal_thread(capsys: pytest.CaptureFixture[str]) -> None:
     """`--bore` is enough to say that the thread is internal; `--internal` may be added."""
     once = run(capsys, "identify", "--bore", "9mm", "--pitch", "1mm", "--format", "json")

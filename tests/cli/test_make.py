@@ -166,7 +166,7 @@ def test_inches(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "build.yaml").write_text(text)
     code, out, _ = run(capsys, str(tmp_path), "rise")
     assert code == 0
-    assert "\nRISE: tube-3-16-cuni, 0.1875 in\n" in out
+    assert "\nRISE: tube-3-16-cuni, 3/16 in\n" in out
     assert "   5. Mark, all from the face of end A: 5 11/32 in (bend 1), 11 1/16 in (bend\n      2).\n" in out
 
 

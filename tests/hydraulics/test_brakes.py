@@ -10,9 +10,7 @@ from fitcheck.hydraulics.brakes import (
     brake_torque_nmm,
     corners,
     disc_factor,
-    mean_radius_mm,
     piston_area_mm2,
-    uniform_pressure_radius_mm,
 )
 from fitcheck.hydraulics.record import Gap
 from tests.hydraulics.house import CAR, PEDAL, bar_car
@@ -90,16 +88,6 @@ def test_missing_figures_are_told_by_field(tmp_path: Path) -> None:
     ]
     assert {one.force_n for one in system.corners(400.0)} == {None}
     assert system.stop(400.0) is None
-
-
-def test_effective_radii() -> None:
-    """Even pressure gives 2/3 (ro3 - ri3)/(ro2 - ri2), even wear the mean, and a thin ring makes them one."""
-    assert mean_radius_mm(130.0, 90.0) == 110.0
-    assert uniform_pressure_radius_mm(130.0, 90.0) == pytest.approx(
-        2 / 3 * (130.0**3 - 90.0**3) / (130.0**2 - 90.0**2), rel=1e-12
-    )
-    assert uniform_pressure_radius_mm(110.0, 110.0) == pytest.approx(110.0)
-    assert uniform_pressure_radius_mm(130.0, 0.0) == pytest.approx(2 / 3 * 130.0)
 
 
 def test_what_the_tyre_holds_stands_beside_each_corner(tmp_path: Path) -> None:

@@ -28,8 +28,7 @@ def test_area_pressure_and_force() -> None:
 
 
 def test_levers() -> None:
-    """Lengths of a pedal and a bar in any unit: pure numbers come out; a force stays one."""
-    assert push.pedal_ratio(Q(31, "cm"), Q(50, "mm")).to("").m == pytest.approx(6.2)
+    """Lengths of a bar in any unit: a pure number comes out; a force stays one."""
     assert outlets.bar_share(Q(1, "in"), Q(25.4, "mm")).to("").m == pytest.approx(0.5)
     assert push.rod_force_n(Q(100, "lbf"), 5.0, 0.9).to("N").m == pytest.approx(
         push.rod_force_n(444.822161526, 5.0, 0.9)
@@ -38,7 +37,7 @@ def test_levers() -> None:
         push.rod_force_n(444.822161526, 5.0, 1.0, 3.0, 1000.0)
     )
     by = push.Lever(5.0, 0.9, 3.0, Q(1, "kN"))
-    assert by.foot_n(by.rod_n(Q(100, "lbf"))).to("lbf").m == pytest.approx(100)
+    assert by.rod_n(Q(100, "lbf")).to("N").m == pytest.approx(push.rod_force_n(444.822161526, 5.0, 0.9, 3.0, 1000.0))
 
 
 def test_valves() -> None:
@@ -46,21 +45,10 @@ def test_valves() -> None:
     valves = [outlets.Valve(Q(20, "bar"), 0.4)]
     behind = push.metered_mpa(Q(1000, "psi"), valves)
     assert behind.to("MPa").m == pytest.approx(push.metered_mpa(6.894757293, [outlets.Valve(2.0, 0.4)]))
-    before = push.unmetered_mpa(behind, valves)
-    assert before is not None
-    assert before.to("psi").m == pytest.approx(1000)
 
 
-def test_travel_across() -> None:
-    """Travel in inches over areas in mm2 and in2."""
-    travel = push.slave_travel_mm(Q(1, "in"), outlets.area_mm2(Q(0.75, "in")), outlets.area_mm2(Q(22, "mm")))
-    assert travel.to("mm").m == pytest.approx(25.4 * (19.05 / 22) ** 2)
-
-
-def test_radii_torque_and_tyre_force() -> None:
+def test_torque_and_tyre_force() -> None:
     """A disc of 11 in: torque is force times length, the tread's is a force."""
-    for radius in (brakes.mean_radius_mm, brakes.uniform_pressure_radius_mm):
-        assert radius(Q(5.5, "in"), Q(90, "mm")).to("mm").m == pytest.approx(radius(139.7, 90.0))
     torque = brakes.brake_torque_nmm(Q(70, "bar"), Q(1500, "mm^2"), brakes.disc_factor(0.4), Q(4.4, "in"))
     assert torque.to("N*mm").m == pytest.approx(brakes.brake_torque_nmm(7.0, 1500.0, 0.8, 111.76))
     force = brakes.tyre_force_n(torque, Q(0.3, "m"))
@@ -72,15 +60,6 @@ def test_axle_loads() -> None:
     """2000 lbf of car: two loads in lbf."""
     front, rear = car.axle_loads_n(Q(2000, "lbf"), 0.55, 0.2, 0.5)
     assert (front.to("lbf").m, rear.to("lbf").m) == pytest.approx((1300.0, 700.0))
-
-
-def test_distances() -> None:
-    """60 mph at half a standard gravity, by pint, and back."""
-    speed, gravity = Q(60, "mph"), Q(1, "standard_gravity")
-    by_pint = (speed**2 / (2 * 0.5 * gravity) + speed * Q(0.36, "s")).to("mm").m
-    assert car.stopping_distance_mm(speed.to("mm/s").m, 0.5, 0.36) == pytest.approx(by_pint)
-    assert car.deceleration_g(speed.to("mm/s").m, by_pint, 0.36) == pytest.approx(0.5)
-    assert gravity.to("mm/s^2").m == pytest.approx(car.G_MM_S2)
 
 
 def test_a_stop() -> None:

@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_bvp
 
-from fitcheck.hydraulics.air import ATMOSPHERE_MPA, aerated_modulus_mpa, dissolved_figure, lost_mm3
-from fitcheck.hydraulics.compress import modulus_figure, series_modulus_mpa, squeeze_mm3
-from fitcheck.hydraulics.stretch import stretch_mm3, thick_strain, thick_stress, thin_strain
+from fitcheck.hydraulics.air import ATMOSPHERE_MPA, dissolved_figure, lost_mm3
+from fitcheck.hydraulics.compress import modulus_figure, squeeze_mm3
+from fitcheck.hydraulics.stretch import stretch_mm3, thick_strain, thick_stress
 
 BORES = [(3.34, 4.76), (4.93, 6.35), (3.36, 4.75), (10.0, 30.0)]
 
@@ -59,11 +59,14 @@ def test_radial_stress_is_the_pressure_inside_and_nothing_outside() -> None:
 
 
 def test_a_thin_wall_is_the_limit_of_a_thick_one() -> None:
-    """The two formulas draw together as the wall gets thinner, and differ by some 30 % in brake tube."""
+    """A thin wall's p d / (2 t E) x (5/2 - 2 nu), as textbooks have it, is neared as the wall gets thinner.
+
+    In brake tube the two differ by some 30 %.
+    """
     shares = []
     for wall in (0.71, 0.1, 0.01):
-        thick = thick_strain(10.0, 3.34, 3.34 + 2.0 * wall, 205_000.0, 0.29).volume
-        shares.append(thick / thin_strain(10.0, 3.34, wall, 205_000.0, 0.29).volume)
+        thin = 10.0 * 3.34 / (2.0 * wall * 205_000.0) * (2.5 - 2.0 * 0.29)
+        shares.append(thick_strain(10.0, 3.34, 3.34 + 2.0 * wall, 205_000.0, 0.29).volume / thin)
     assert abs(shares[2] - 1.0) < 0.01 < abs(shares[1] - 1.0) < 0.1 < abs(shares[0] - 1.0) < 0.45
 
 
@@ -93,19 +96,6 @@ def test_a_cubic_centimetre_of_air_is_gone_at_100_bar() -> None:
     assert isclose(lost_mm3(1000.0, ATMOSPHERE_MPA), 500.0, rel_tol=1e-12)
 
 
-@given(share=st.floats(0.0, 0.05), pressure=st.floats(0.1, 15.0))
-def test_aerated_modulus_is_the_slope_of_fluid_and_air_together(share: float, pressure: float) -> None:
-    """It is the volume over the rate at which fluid and bubbles shrink, by a difference quotient, within 0.3 %."""
-    modulus, step = 1800.0, 1e-5
-
-    def volume(p: float) -> float:
-        return 1.0 - squeeze_mm3(1.0, p, modulus) + share * (1.0 - lost_mm3(1.0, p))
-
-    numeric = (1.0 + share - share * lost_mm3(1.0, pressure)) * 2.0 * step
-    numeric /= volume(pressure - step) - volume(pressure + step)
-    assert isclose(aerated_modulus_mpa(modulus, share, pressure), numeric, rel_tol=3e-3)
-
-
 def test_what_nobody_measured_is_told_with_its_range() -> None:
     """The fluid's modulus is an assumption with a range; dissolved air stands beside it, where a figure is known."""
     figure = modulus_figure("glycol", "fluid")
@@ -120,9 +110,3 @@ def test_what_nobody_measured_is_told_with_its_range() -> None:
     )
     assert (round(air.low, 6), air.value, round(air.high, 6)) == (0.13, 0.16, 0.19)
     assert dissolved_figure("mineral", "air") is None
-
-
-def test_a_stiff_tube_leaves_the_fluid_as_it_is() -> None:
-    """With a wall that does not give, fluid and wall together are as stiff as the fluid."""
-    assert isclose(series_modulus_mpa(1800.0, 3.34, 0.71, 1e12), 1800.0, rel_tol=1e-6)
-    assert series_modulus_mpa(1800.0, 3.34, 0.71, 205_000.0) < 1800.0

@@ -83,7 +83,6 @@ def test_every_formula_has_its_dimension() -> None:
     lengths = {
         stroke.stroke_mm(2.0 * cm**3, 200.0 * MM**2): stroke.stroke_mm(2000.0, 200.0),
         travel.foot_mm(2.0 * cm, 5.0, 3.0 * MM): travel.foot_mm(20.0, 5.0, 3.0),
-        travel.pivot_mm(1.0 * cm, 20.0 * MM, 0.6): travel.pivot_mm(10.0, 20.0, 0.6),
     }
     volumes = {
         compress.squeeze_mm3(10.0 * cm**3, 100.0 * bar, 1.8 * UNITS.GPa): compress.squeeze_mm3(10e3, 10.0, 1800.0),
@@ -94,12 +93,6 @@ def test_every_formula_has_its_dimension() -> None:
         ),
     }
     pressures = {
-        compress.series_modulus_mpa(1.8 * UNITS.GPa, 3.34 * MM, 0.071 * cm, 205 * UNITS.GPa): (
-            compress.series_modulus_mpa(1800.0, 3.34, 0.71, 205e3)
-        ),
-        air.aerated_modulus_mpa(1.8 * UNITS.GPa, 0.02, 50 * bar, 1.0, 1.01325 * bar): (
-            air.aerated_modulus_mpa(1800.0, 0.02, 5.0)
-        ),
         stretch.thick_stress(100 * bar, 0.4 * UNITS.m, 600 * MM, 50 * cm).hoop: (
             stretch.thick_stress(10.0, 400.0, 600.0, 500.0).hoop
         ),
@@ -107,9 +100,6 @@ def test_every_formula_has_its_dimension() -> None:
     plain = {
         stretch.thick_strain(100 * bar, 3 * MM, 0.5 * cm, 205 * UNITS.GPa, 0.3).volume: (
             stretch.thick_strain(10.0, 3.0, 5.0, 205e3, 0.3).volume
-        ),
-        stretch.thin_strain(100 * bar, 3 * MM, 0.05 * cm, 205 * UNITS.GPa, 0.3).volume: (
-            stretch.thin_strain(10.0, 3.0, 0.5, 205e3, 0.3).volume
         ),
     }
     for found, unit in ((lengths, MM), (volumes, MM3), (pressures, MPA), (plain, UNITS.dimensionless)):
@@ -122,16 +112,7 @@ def test_flow_in_units_of_its_own() -> None:
     density, viscosity = 1060.0 * UNITS.kg / UNITS.m**3, 15.0 * MM**2 / UNITS.s
     bore, length, rate = 3.34 * MM, 3.0 * UNITS.m, 10.0 * UNITS.cm**3 / UNITS.s
     loss = 128.0 * (density * viscosity) * length * rate / (3.141592653589793 * bore**4)
-    found = flow.laminar_loss(10_000.0, 3000.0, 3.34, 15.0, 1060.0)
-    assert abs(loss.to(MPA).magnitude / found.mpa - 1.0) < 1e-9
-    speed = rate / (3.141592653589793 / 4.0 * bore**2)
-    assert abs(speed.to(MM / UNITS.s).magnitude / flow.mean_speed_mm_s(10_000.0, 3.34) - 1.0) < 1e-9
-    assert abs((speed * bore / viscosity).to("").magnitude / found.reynolds - 1.0) < 1e-9
+    assert abs(loss.to(MPA).magnitude / (10_000.0 * flow.resistance(3000.0, 3.34, 15.0, 1060.0)) - 1.0) < 1e-9
     give = 20.0 * MM3 / UNITS.bar
     lag = 128.0 * (density * viscosity) * length / (3.141592653589793 * bore**4) * give
     assert abs(lag.to("s").magnitude / flow.lag_s(3000.0, 3.34, 15.0, 1060.0, 200.0) - 1.0) < 1e-9
-    wave = (1.8 * UNITS.GPa / density) ** 0.5
-    assert abs(wave.to(MM / UNITS.s).magnitude / flow.wave_speed_mm_s(1800.0, 1060.0) - 1.0) < 1e-9
-    surge = density * wave * speed
-    ours = flow.surge_mpa(1060.0, flow.wave_speed_mm_s(1800.0, 1060.0), flow.mean_speed_mm_s(10_000.0, 3.34))
-    assert abs(surge.to(MPA).magnitude / ours - 1.0) < 1e-9

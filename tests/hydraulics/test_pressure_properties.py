@@ -4,10 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitcheck.hydraulics.brakes import mean_radius_mm, uniform_pressure_radius_mm
 from fitcheck.hydraulics.car import Masses, Tyre, adhesion_used, axle_loads_n, ideal_front_share, stop
 from fitcheck.hydraulics.outlets import Valve, area_mm2, bar_share
-from fitcheck.hydraulics.push import Lever, metered_mpa, pressure_mpa, unmetered_mpa
+from fitcheck.hydraulics.push import Lever, metered_mpa, pressure_mpa
 
 steady = settings(derandomize=True, database=None, deadline=None, max_examples=200)
 
@@ -35,9 +34,8 @@ cars = st.builds(
 @steady
 @given(levers, forces, more)
 def test_more_foot_is_more_rod(by: Lever, foot: float, extra: float) -> None:
-    """A harder push never gives less, and the inverse finds the push again."""
+    """A harder push never gives less."""
     assert by.rod_n(foot + extra) > by.rod_n(foot)
-    assert by.foot_n(by.rod_n(foot)) == pytest.approx(foot, abs=1e-9)
 
 
 @steady
@@ -59,12 +57,10 @@ def test_shares_of_a_bar_add_up(front: float, rear: float, further: float) -> No
 @steady
 @given(st.floats(0.0, 15.0), st.floats(0.01, 5.0), valves)
 def test_valves_never_raise_and_never_turn_round(pressure: float, extra: float, row: list[Valve]) -> None:
-    """Behind valves there is never more than before them; more before is more behind; the inverse finds it again."""
+    """Behind valves there is never more than before them; more before is more behind."""
     behind = metered_mpa(pressure, row)
     assert behind <= pressure
     assert metered_mpa(pressure + extra, row) > behind
-    before = unmetered_mpa(behind, row)
-    assert before == pytest.approx(pressure, abs=1e-6)
 
 
 @steady
@@ -103,12 +99,3 @@ def test_more_of_either_brake_never_stops_worse(car: Masses, front: float, rear:
     for harder in ((front + extra, rear), (front, rear + extra)):
         tyres = [Tyre("front", harder[0], 1.0), Tyre("rear", harder[1], 1.0)]
         assert stop(400.0, tyres, car).reached_g >= base * (1.0 - 1e-12)
-
-
-@steady
-@given(st.floats(60.0, 200.0), st.floats(0.1, 1.0))
-def test_even_pressure_acts_no_nearer_than_even_wear(outer: float, part: float) -> None:
-    """The radius under even pressure lies between the mean radius and the outer edge."""
-    inner = outer * part
-    assert mean_radius_mm(outer, inner) * (1.0 - 1e-12) <= uniform_pressure_radius_mm(outer, inner)
-    assert uniform_pressure_radius_mm(outer, inner) <= outer * (1.0 + 1e-12)

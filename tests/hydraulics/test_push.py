@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from fitcheck.hydraulics.outlets import Valve, area_mm2
-from fitcheck.hydraulics.push import Lever, foot_for_pressure_n, metered_mpa, pedal_ratio, rod_force_n, unmetered_mpa
+from fitcheck.hydraulics.push import Lever, metered_mpa, rod_force_n
 from fitcheck.hydraulics.record import Gap
 from tests.hydraulics.house import BAR_BRAKES, DRIVEN, bar_car, tandem_car
 
@@ -87,24 +87,10 @@ def test_behind_an_unknown_valve_nothing_is_said(tmp_path: Path) -> None:
 
 
 def test_valves_in_series() -> None:
-    """The second valve meters what the first lets on: 10 -> 3 + 0.5 x 7 = 6.5 -> 5 + 0.2 x 1.5 = 5.3, and back."""
+    """The second valve meters what the first lets on: 10 -> 3 + 0.5 x 7 = 6.5 -> 5 + 0.2 x 1.5 = 5.3."""
     valves = [Valve(3.0, 0.5), Valve(5.0, 0.2)]
     assert metered_mpa(10.0, valves) == pytest.approx(5.3)
-    assert unmetered_mpa(5.3, valves) == pytest.approx(10.0)
-    assert unmetered_mpa(4.0, valves) == pytest.approx(5.0)
-
-
-def test_the_foot_for_a_pressure(tmp_path: Path) -> None:
-    """The inverse: the push that makes a pressure makes just that pressure."""
-    system = bar_car(tmp_path)
-    rear = system.outlets.outlets[1]
-    foot = foot_for_pressure_n(4.0, rear, system.levers["brake"])
-    assert foot is not None
-    push = system.push(foot)
-    assert push is not None
-    assert push.pressures_mpa["mc_rear.out"] == pytest.approx(4.0)
-    assert foot_for_pressure_n(4.0, rear._replace(area_mm2=None), system.levers["brake"]) is None
-    assert foot_for_pressure_n(4.0, rear._replace(share=None), system.levers["brake"]) is None
+    assert metered_mpa(5.0, valves) == pytest.approx(4.0)
 
 
 def test_the_foot_for_a_deceleration(tmp_path: Path) -> None:
@@ -133,8 +119,3 @@ def test_shares_can_be_tried(tmp_path: Path) -> None:
     push = bar_car(tmp_path, DRIVEN).push(400.0, shares={"mc_front": 0.5, "mc_rear": 0.5})
     assert push is not None
     assert push.forces_n == {"mc_front": 1000.0, "mc_rear": 1000.0}
-
-
-def test_a_ratio_from_lengths() -> None:
-    """310 mm to the pad over 50 mm to the pin is 6.2."""
-    assert pedal_ratio(310.0, 50.0) == pytest.approx(6.2)

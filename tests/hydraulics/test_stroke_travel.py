@@ -8,7 +8,7 @@ import pytest
 
 from fitcheck.hydraulics.push import Lever, press
 from fitcheck.hydraulics.stroke import stroke
-from fitcheck.hydraulics.travel import curves, foot_mm, lost_travel, pivot_mm, reach, travel
+from fitcheck.hydraulics.travel import curves, foot_mm, lost_travel, reach, travel
 from tests.hydraulics.plumbed import CATALOG, TANDEM, TRAILER, TWO, read
 
 AREA = pi / 4.0 * 20.0**2
@@ -57,16 +57,10 @@ def test_a_bar_carries_its_pivot_by_the_shares(tmp_path: Path) -> None:
     front, rear = moved.strokes
     assert moved.travel is not None
     assert moved.push is not None
-    rod = pivot_mm(front.used_mm, rear.used_mm, 0.6)
+    rod = 0.6 * front.used_mm + 0.4 * rear.used_mm
     assert isclose(moved.travel.foot_mm, foot_mm(rod, 5.0, 5.0), rel_tol=1e-12)
     work = moved.push.forces_n["one"] * front.used_mm + moved.push.forces_n["two"] * rear.used_mm
     assert isclose(moved.push.rod_n * rod, work, rel_tol=1e-12)
-
-
-def test_a_pivot_stands_where_its_lever_says() -> None:
-    """A bar of 20 and 30 mm: its pivot stands on the straight line between the two rods' ends."""
-    assert isclose(pivot_mm(10.0, 20.0, 30.0 / 50.0), 10.0 + (20.0 - 10.0) * 20.0 / 50.0, rel_tol=1e-12)
-    assert pivot_mm(7.0, 7.0, 0.31) == pytest.approx(7.0)
 
 
 def test_a_tandem_adds_its_chambers(tmp_path: Path) -> None:

@@ -110,7 +110,7 @@ def test_no_block_of_holes_where_there_are_none() -> None:
         (
             {"route": "[{at: [300, 0, 0], bend: 25 mm}]"},
             "bend-tight",
-            ("note", "run bends to 25 mm at (300, 0, 0); no listed bender makes it: lever"),
+            ("note", "run bends to 25 mm at (300, 0, 0) mm; no listed bender makes it: lever"),
         ),
         (
             {"route": "[[300, 0, 0]]", "tools": "tools: {benders: {lever: {radius: 15 mm, tubes: [1/4 in]}}}"},

@@ -4,16 +4,15 @@ The books were not seen: inputs and answers are those of open collections of wor
 """
 
 from math import isclose, pi
+from typing import NamedTuple
 
 import pytest
 from scipy.constants import psi
 
-from fitcheck.hydraulics.air import aerated_modulus_mpa
-from fitcheck.hydraulics.compress import series_modulus_mpa, squeeze_mm3
-from fitcheck.hydraulics.flow import surge_mpa, wave_speed_mm_s
+from fitcheck.hydraulics.air import lost_mm3
+from fitcheck.hydraulics.compress import squeeze_mm3
 from fitcheck.hydraulics.outlets import area_mm2
-from fitcheck.hydraulics.push import slave_travel_mm
-from fitcheck.hydraulics.stretch import stretch_mm3, thick_strain, thick_stress, thin_strain
+from fitcheck.hydraulics.stretch import stretch_mm3, thick_strain, thick_stress
 from fitcheck.hydraulics.stroke import stroke_mm
 from fitcheck.hydraulics.swelling import swelling
 from fitcheck.standards.figures import measure
@@ -53,53 +52,38 @@ def test_fluid_is_squeezed_as_published(
     assert isclose(squeeze_mm3(100.0, rise_mpa, modulus_mpa), percent, rel_tol=within), source
 
 
-def test_a_thin_shell_in_inches() -> None:
-    """C4, textbook of mechanics of structures, chapter 10, example 2: diameter, length and volume within 0.2 %."""
-    strain = thin_strain(200.0, 36.0, 0.5, 30e6, 0.3)
-    assert isclose(strain.hoop * 36.0, 0.007344, rel_tol=0.002)
-    assert isclose(strain.axial * 96.0, 0.004608, rel_tol=0.002)
-    assert isclose(strain.volume * pi / 4.0 * 36.0**2 * 96.0, 44.6, rel_tol=0.002)
+class Shell(NamedTuple):
+    """A thin shell with closed ends, the growth of its volume as printed, and where."""
+
+    pressure: float
+    bore: float
+    wall: float
+    length: float
+    elastic: float
+    poisson: float
+    printed: float
+    source: str
 
 
-def test_thin_shells_in_mm() -> None:
-    """C5 and C6, textbooks of strength of materials: the growth of diameter, length and volume within 1e-5."""
-    strain = thin_strain(1.5, 1000.0, 15.0, 2e5, 0.3)  # chapter 8, example 8.8.1
-    volume = pi / 4.0 * 1000.0**2 * 3000.0
-    assert isclose(strain.volume * volume, 1_119_192.0, rel_tol=1e-5)
-    assert isclose(strain.axial * 3000.0, 0.15, rel_tol=1e-5)
-    assert isclose(strain.hoop * 1000.0, 0.2125, rel_tol=1e-5)  # printed as 0.21
-    strain = thin_strain(2.5, 800.0, 10.0, 200e3, 0.25)  # chapter 15, problem 15.1
-    assert isclose(strain.volume * pi / 4.0 * 800.0**2 * 3000.0 / CC, 1507.96, rel_tol=1e-5)
+SHELLS = (
+    Shell(200.0, 36.0, 0.5, 96.0, 30e6, 0.3, 44.6, "mechanics of structures, chapter 10, example 2, in inches (C4)"),
+    Shell(1.5, 1000.0, 15.0, 3000.0, 2e5, 0.3, 1_119_192.0, "strength of materials, example 8.8.1 (C5)"),
+    Shell(2.5, 800.0, 10.0, 3000.0, 2e5, 0.25, 1_507_960.0, "strength of materials, chapter 15, problem 15.1 (C6)"),
+    Shell(4.19, 200.0, 10.0, 2000.0, 2e5, 0.3, 25_000.0, "the file of C5, example 8.8.2 (C8)"),
+)
 
 
-def test_pressure_that_a_forced_volume_makes() -> None:
-    """C8, the file of C5, example 8.8.2: 25,000 mm3 into a shell make 4.19 MPa and a hoop stress of 41.88 MPa."""
-    each = thin_strain(1.0, 200.0, 10.0, 2e5, 0.3).volume * pi / 4.0 * 200.0**2 * 2000.0
-    pressure = 25_000.0 / each
-    assert isclose(pressure, 4.19, rel_tol=0.002)
-    assert isclose(pressure * 200.0 / (2.0 * 10.0), 41.88, rel_tol=0.002)
+@pytest.mark.parametrize("shell", SHELLS, ids=lambda shell: shell.source)
+def test_thin_shells(shell: Shell) -> None:
+    """C4 to C8: the volumes printed for thin shells, within 0.2 %, once what the thin formula leaves out is added.
 
-
-def speed_m_s(modulus_gpa: float, density: float, bore_m: float, wall_mm: float, elastic_gpa: float) -> float:
-    """Return the speed of a wave in an elastic pipe [m/s]."""
-    together = series_modulus_mpa(modulus_gpa * 1e3, bore_m * 1e3, wall_mm, elastic_gpa * 1e3)
-    return wave_speed_mm_s(together, density) / 1e3
-
-
-def test_water_hammer_as_published() -> None:
-    """C10a to f, a collection of 1000 solved problems, chapter 14, examples 14.12 to 14.16, and the file of C1, 10.7.
-
-    Wave speeds, heads, pressures and times come out within 0.05 %.
+    It takes the stress as even through the wall. With x = wall / bore the thick wall gives 1 / (1 + x) + 8 (1 + nu) x /
+    (5 - 4 nu) times as much: derived, 2 to 9 % more here.
     """
-    within = 5e-4
-    assert isclose(speed_m_s(1.43, 798.4, 2.5, 20.0, 207.0), 980.4, rel_tol=within)
-    assert isclose(speed_m_s(2.0, 998.0, 0.9, 12.5, 100.0) * 2.6 / 9.81, 240.2, rel_tol=within)
-    rigid = wave_speed_mm_s(2100.0, 998.0)
-    assert isclose(surge_mpa(998.0, rigid, 2100.0), 3.040, rel_tol=within)
-    elastic = speed_m_s(2.1, 998.0, 0.6, 12.0, 210.0) * 1e3
-    assert isclose(surge_mpa(998.0, elastic, 2100.0), 2.482, rel_tol=within)
-    assert isclose(2.0 * 1000.0 / speed_m_s(1.43, 798.4, 0.8, 80.0, 210.0), 1.544, rel_tol=within)
-    assert isclose(wave_speed_mm_s(1783.0, 860.0) / 1e3, 1440.0, rel_tol=within)
+    pressure, bore, wall, length, elastic, poisson, printed, _ = shell
+    x = wall / bore
+    more = 1.0 / (1.0 + x) + 8.0 * (1.0 + poisson) * x / (5.0 - 4.0 * poisson)
+    assert isclose(stretch_mm3(pressure, bore, wall, length, elastic, poisson), more * printed, rel_tol=0.002)
 
 
 @pytest.mark.parametrize(
@@ -117,19 +101,14 @@ def test_entrained_air_softens_the_fluid_as_charted(
     sound = 300_000.0 * factors
     assert isclose(sound * air_factor, published, rel_tol=0.005)
     mpa = psi / 1e6
-    assert isclose(aerated_modulus_mpa(sound * mpa, 0.02, at_psi * mpa) / (sound * mpa), air_factor, rel_tol=within)
+    low, high = ((at_psi + step) * mpa for step in (-0.5, 0.5))
 
+    def gone(pressure_mpa: float) -> float:
+        return squeeze_mm3(1.0, pressure_mpa, sound * mpa) + lost_mm3(0.02, pressure_mpa)
 
-MASTERS = (0.625, 0.75, 0.875)
-TRAVELS = ((0.25, 0.174, 0.128), (0.360, 0.25, 0.184), (0.490, 0.340, 0.25))
-
-
-@pytest.mark.parametrize(("master", "row"), list(zip(MASTERS, TRAVELS, strict=True)))
-def test_slave_travel_as_a_club_worked_it_out(master: float, row: tuple[float, ...]) -> None:
-    """F11 and P9, mailing list of an owners' club, January 2010: a stroke of 0.25 in, three bores against three."""
-    for slave, published in zip(MASTERS, row, strict=True):
-        travel = slave_travel_mm(0.25, area_mm2(master), area_mm2(slave))
-        assert isclose(travel, published, rel_tol=0.005)
+    left = 1.0 + 0.02 - lost_mm3(0.02, at_psi * mpa)
+    softer = left * mpa / (gone(high) - gone(low))
+    assert isclose(softer / (sound * mpa), air_factor, rel_tol=within)
 
 
 def test_cubic_centimetres_a_foot() -> None:
@@ -168,10 +147,10 @@ def test_hoop_stress_of_thick_tubes(
 
 
 def test_a_pump_line_and_hose_together() -> None:
-    """C1, C10 and D4 put together: the pump of C1 with a hose in its line comes out as the sum of its parts.
+    """C1 and D4 put together: the pump of C1 with a hose in its line comes out as the sum of its parts.
 
     Half a metre of hose at 0.66 cc/ft at 1000 psi, and 0.65 m of 3 mm bore that stretches: the stroke is that of the
-    book plus hose and wall over the plunger. Squeeze and stretch together are those of the series modulus of C10.
+    book plus hose and wall over the plunger.
     """
     area = area_mm2(7.5)
     hose = swelling([(measure("1000 psi"), measure("0.66 cc/ft"))], 17.9).mm3_per_mm * 500.0
@@ -179,8 +158,3 @@ def test_a_pump_line_and_hose_together() -> None:
     stroke = stroke_mm(pump_mm3() + hose + wall, area)
     by_hand = 6.59 + (17.9 / 6.894757 * 0.66 / 0.3048 * 500.0 + wall) / area
     assert isclose(stroke, by_hand, rel_tol=0.002)
-    thin = series_modulus_mpa(PUMP_MODULUS, 3.0, 0.03, 205_000.0, 1.25 - 0.3)
-    filled = pi / 4.0 * 3.0**2 * 650.0
-    together = squeeze_mm3(filled, 17.9, thin)
-    apart = squeeze_mm3(filled, 17.9, PUMP_MODULUS) + thin_strain(17.9, 3.0, 0.03, 205_000.0, 0.3).volume * filled
-    assert isclose(together, apart, rel_tol=1e-12)

@@ -7,7 +7,8 @@ import pytest
 
 from fitcheck.hydraulics.brakes import clamp_n
 from fitcheck.hydraulics.outlets import area_mm2
-from fitcheck.hydraulics.push import pedal_ratio, pressure_mpa, rod_force_n, slave_travel_mm
+from fitcheck.hydraulics.push import pressure_mpa, rod_force_n
+from fitcheck.hydraulics.stroke import stroke_mm
 from fitcheck.units import UNITS
 
 INCH = 25.4
@@ -49,7 +50,7 @@ def test_a_press_keeps_energy() -> None:
     """A textbook on fluid power, ch. 3, ex. 3-4: 2 and 20 in2, 100 lbf, 1 in: 1000 lbf, 0.1 in, 100 in lbf; exact."""
     small, large = 2 * INCH**2, 20 * INCH**2
     force = clamp_n(pressure_mpa(100 * LBF, small), large)
-    travel = slave_travel_mm(1 * INCH, small, large)
+    travel = stroke_mm(1 * INCH * small, large)
     assert force / LBF == pytest.approx(1000, rel=1e-12)
     assert travel / INCH == pytest.approx(0.1, rel=1e-12)
     assert force * travel == pytest.approx(100 * LBF * INCH, rel=1e-12)
@@ -61,9 +62,9 @@ def test_a_hand_pump() -> None:
     0.5 % on the force, since the book rounds the pressure to 127 psi; 0.1 % on the strokes.
     """
     pump, ram = area_mm2(1 * INCH), area_mm2(3.25 * INCH)
-    rod = rod_force_n(25 * LBF, pedal_ratio(8, 2))
+    rod = rod_force_n(25 * LBF, 8 / 2)
     assert clamp_n(pressure_mpa(rod, pump), ram) / LBF == pytest.approx(1053, rel=5e-3)
-    assert 10.0 / (slave_travel_mm(2 * INCH, pump, ram) / INCH) == pytest.approx(52.8, rel=1e-3)
+    assert 10.0 / (stroke_mm(2 * INCH * pump, ram) / INCH) == pytest.approx(52.8, rel=1e-3)
 
 
 def test_hydraulic_ratio() -> None:
@@ -79,7 +80,7 @@ def test_hydraulic_ratio() -> None:
 def test_travel_from_master_to_slave(master: float, published: tuple[float, ...]) -> None:
     """An owners' club's list, January 2010: 0.25 in of master travel over nine pairs of bores; 0.5 %."""
     found = [
-        slave_travel_mm(0.25 * INCH, area_mm2(master * INCH), area_mm2(slave * INCH)) / INCH
+        stroke_mm(0.25 * INCH * area_mm2(master * INCH), area_mm2(slave * INCH)) / INCH
         for slave in (0.625, 0.75, 0.875)
     ]
     assert found == pytest.approx(published, rel=5e-3)
@@ -87,10 +88,10 @@ def test_travel_from_master_to_slave(master: float, published: tuple[float, ...]
 
 def test_a_student_sheet_slips_once() -> None:
     """A student's brake sheet: 180 lbf x 9.25/1.25 is printed as 1110.06 lbf; it is 1332. Its other lines hold."""
-    rod = rod_force_n(180.0, pedal_ratio(9.25, 1.25))
+    rod = rod_force_n(180.0, 9.25 / 1.25)
     assert rod == pytest.approx(1332)
     assert rod / 1110.06 == pytest.approx(1.2, rel=1e-3)
-    assert rod_force_n(180.0, pedal_ratio(9.25, 1.5)) == pytest.approx(1110.06, rel=1e-4)
+    assert rod_force_n(180.0, 9.25 / 1.5) == pytest.approx(1110.06, rel=1e-4)
     assert psi(1110.06, 5 / 8) == pytest.approx(3618.19, rel=1e-4)
     for area, published in ((1.353, 4895), (1.131, 4092)):
         assert clamp_n(3618.19, area) == pytest.approx(published, rel=1e-3)

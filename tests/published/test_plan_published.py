@@ -20,8 +20,9 @@ from typing import NamedTuple
 
 import pytest
 
-from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, Want, cost, faults
+from fitcheck.bom.ordering.problem import Amount, Answer, Lot, Problem, Seller, Tier, Want, cost
 from fitcheck.bom.ordering.solve import solve
+from tests.bom.plan_faults import faults
 
 DATA = Path(__file__).parents[1] / "data" / "cap71.txt"
 OPTIMA = {7500: "932615.750", 12500: "977799.400", 17500: "1010641.450", 25000: "1034976.975"}

@@ -12,11 +12,11 @@ from scipy.optimize import brentq
 from fitcheck.build.assemble import assemble
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.curves import Curve, Piece, length_of, point_at
-from fitcheck.build.humps import volume_above
 from fitcheck.build.load import load_document
 from fitcheck.build.runs import runs
 from fitcheck.build.trapped_air import Trap, traps
 from fitcheck.sources import parse
+from tests.build.bent import volume_above
 from tests.build.test_curves import drawn
 
 BORE = 3.34

@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from fitcheck.bom.bleed_sheet import BleedSheet, bleed_sheet
+from fitcheck.build.volumes import Held, Holding
 from fitcheck.reports.bleed_json import bleed_json
 from fitcheck.reports.bleed_page import bleed_html
 from fitcheck.reports.bleed_text import BOXES, bleed_text
-from fitcheck.reports.bleed_words import bars, leak_texts, newtons, sentences
+from fitcheck.reports.bleed_words import bars, fluid_texts, holding_text, leak_texts, newtons, sentences
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.plain import columns
 from tests.hydraulics.bleed_cars import PEDAL, car
@@ -95,8 +96,12 @@ def test_text_has_a_row_for_every_joint_and_ends_with_the_caution(tmp_path: Path
     """Every joint has its boxes, every circuit a line to sign, and no line is wider than the terminal."""
     made = sheet(tmp_path)
     text = bleed_text(made)
-    joints = [one for test in made.tests.tests for one in test.joints] + list(made.tests.feeds)
+    joints = [one for test in made.tests.tests for one in test.joints]
     assert text.count(BOXES) == len(joints)
+    tested, feeds = text.split("FEEDS: no pressure, look at them when the reservoirs are full\n\n")
+    assert "at low pressure" in tested
+    assert feeds.startswith("  boxes: tightened, dry\n")
+    assert feeds.count("\n  [ ] [ ] hose on barb, ") == len(made.tests.feeds) > 0
     assert text.count("signed ___") == 3
     assert "  [ ] [ ] [ ] tube nut M10x1, mc_front.out and front.from: 13 to 16 N m (1)\n" in text
     assert "  (1) vehicle workshop manuals (1997 to 2020)\n" in text
@@ -104,9 +109,31 @@ def test_text_has_a_row_for_every_joint_and_ends_with_the_caution(tmp_path: Path
     assert text.endswith(CAUTION_LINES)
 
 
+def test_what_nothing_is_known_of_is_not_told_as_none() -> None:
+    """A tank without a stated volume is not 0 ml to fill; with a part beside it that is known, it is not counted."""
+    tank = Held("tank", None, "parts.tank.reservoir_volume is not given")
+    pump = Held("pump", 9000.0, "parts.pump.volume")
+    lacking = "how much DOT 4 to fill is not known, for want of tank (parts.tank.reservoir_volume is not given)"
+    assert holding_text(Holding(("front", "rear"), "DOT 4", (tank,))) == f"front and rear together: {lacking}"
+    counted = "9 ml of DOT 4 to fill; not counted: tank (parts.tank.reservoir_volume is not given)"
+    assert holding_text(Holding(("front", "rear"), "DOT 4", (pump, tank))) == f"front and rear together: {counted}"
+
+
 def test_without_offers_the_text_says_so(tmp_path: Path) -> None:
     """No container is named where nothing is offered."""
     assert "nothing is offered: no containers to choose from" in bleed_text(sheet(tmp_path))
+
+
+def test_a_container_bought_for_the_smallest_order_is_told(tmp_path: Path) -> None:
+    """Of two cans the second is bought only since the shop sends nothing for less, and the sheet says so."""
+    shop = "shop: {name: Shop (invented), currency: GBP, minimum_order: 12.00 GBP}"
+    price = "{part: fluid-dot-4, supplier: shop, price: 9.00 GBP, contents: 5 L}"
+    (tmp_path / "offers.yaml").write_text(f"offers: 1\nsuppliers:\n  {shop}\nprices:\n  - {price}\n")
+    told = list(fluid_texts(bleed_sheet(car(tmp_path, "offers: [offers.yaml]\n"), datetime(2026, 12, 1))))
+    assert told[-2:] == [
+        "buy 2 x 5000 ml of fluid-dot-4, from Shop (invented): 18.00 GBP",
+        "of this 9.00 GBP is bought only to reach the smallest order or free carriage",
+    ]
 
 
 def test_json_has_exact_figures(tmp_path: Path) -> None:
@@ -124,13 +151,15 @@ def test_json_has_exact_figures(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", "A4"), ("letter", "letter")])
 def test_page_is_whole_and_has_boxes(paper: str, size: str, tmp_path: Path) -> None:
-    """Each circuit's test begins a page; each joint has three boxes, each bleed screw one; every page cautions."""
+    """Each circuit's test begins a page; its joints have three boxes, feeds two, bleed screws one."""
     made = sheet(tmp_path)
     page = bleed_html(made, paper)  # type: ignore[arg-type]
     assert Tags(page).open == []
     assert f"@page{{size:{size} portrait" in page
-    joints = [one for test in made.tests.tests for one in test.joints] + list(made.tests.feeds)
-    assert page.count('<td class="box">') == 3 * len(joints) + len(made.bleed.ways)
+    joints = [one for test in made.tests.tests for one in test.joints]
+    assert page.count('<td class="box">') == 3 * len(joints) + 2 * len(made.tests.feeds) + len(made.bleed.ways)
+    assert page.count("<th>Dry</th>") == 1
+    assert page.count("<td>Pedal sank: mm</td>") == len(made.tests.tests)
     assert page.count("<section>") == page.count(CAUTION) == len(made.tests.tests) + 2
     assert page.count('class="sign"') == len(made.tests.tests)
 

@@ -94,6 +94,15 @@ def test_no_line_is_wider_than_asked(width):
     assert max(map(len, holes_text(made(), width=width).split("\n"))) <= width
 
 
+def test_a_hole_of_a_fraction_of_an_inch_is_told_by_it():
+    """A hole stated as 15/32 in is called so, not 11.91 mm, which no drill is; one of 12 mm stays one."""
+    assert (hole_words.drilled(15 / 32 * 25.4, "in"), hole_words.drilled(12.0, "in")) == (
+        "15/32 in",
+        "12 mm (0.4724 in)",
+    )
+    assert (hole_words.drilled(15 / 32 * 25.4, "mm"), hole_words.drilled(25.4, "in")) == ("11.91 mm", "1 in")
+
+
 def test_inches():
     """Who measures in inches reads diameters, places, feeds and surface speeds in inches and feet."""
     text = holes_text(made("in"))

@@ -14,7 +14,7 @@ from fitcheck.catalog.shelf import Layer, Shelf
 from fitcheck.quantities import parse as quantity
 from fitcheck.reports.parts_text import Search, part_json, part_text, paste_lines, search_json, search_text
 from fitcheck.sources import parse
-from fitcheck.standards.seats import SEATS
+from fitcheck.standards.seats import seat as seat_of
 from tests.reports.samples import CAUTION_LINES
 
 NUT = {"thread": "M10x1", "gender": "external", "seat": "bubble", "tube": 4.75}
@@ -254,9 +254,9 @@ def test_every_tube_port_of_the_generic_catalog_has_its_nut() -> None:
             port = part.ports[join.port]
             fixings = dict(join.fixings)
             assert port.seat is not None
-            assert join.flare == SEATS[port.seat].flare
+            assert join.flare == seat_of(port.seat).flare
             assert fixings["nut"], (part.id, join.port)
-            assert bool(fixings.get("sleeve")) == SEATS[port.seat].sleeve
+            assert bool(fixings.get("sleeve")) == seat_of(port.seat).sleeve
             for nut_id in fixings["nut"]:
                 (nut,) = _part(nut_id).ports.values()
                 assert (nut.thread, nut.seat) == (port.thread, port.seat)

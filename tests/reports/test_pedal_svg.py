@@ -136,5 +136,5 @@ def test_nothing_to_draw(tmp_path: Path) -> None:
 def test_the_library_is_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the extra the message says what to install."""
     monkeypatch.setitem(sys.modules, "matplotlib", None)
-    with pytest.raises(NoPlotError, match=r"^--format svg needs matplotlib: pip install 'fitcheck\[plot\]'$"):
+    with pytest.raises(NoPlotError, match=r'^--format svg needs matplotlib: pip install "fitcheck\[plot\]"$'):
         pedal_svg(trailer(tmp_path))

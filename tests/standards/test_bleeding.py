@@ -2,7 +2,7 @@
 
 import pytest
 
-from fitcheck.standards.bleeding import DUTIES, UnknownBleedFigureError, bleed_figure, bleed_figures, duty, lining_wear
+from fitcheck.standards.bleeding import UnknownBleedFigureError, bleed_figure, bleed_figures, duty, lining_wear
 
 
 def test_figures_as_printed() -> None:
@@ -24,7 +24,7 @@ def test_wear_and_duty() -> None:
     """Discs and drums have an assumed wear, nothing else has; a track has a temperature, a road has none known."""
     worn = [found.mm if (found := lining_wear(kind)) else None for kind in ("caliper", "wheel cylinder", "hose")]
     assert worn == [9.0, 4.0, None]
-    assert [duty(name) is not None for name in DUTIES] == [False, True]
+    assert [duty(name) is not None for name in ("road", "track")] == [False, True]
 
 
 def test_unknown_figure_is_refused_with_the_nearest() -> None:

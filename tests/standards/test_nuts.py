@@ -3,7 +3,7 @@
 import pytest
 
 from fitcheck.standards.materials import materials
-from fitcheck.standards.nuts import Nut, nuts, nuts_for, usual_nut
+from fitcheck.standards.nuts import Nut, nuts, nuts_for
 from fitcheck.standards.seats import SEAT_NAMES, UnknownSeatError, seat
 from fitcheck.standards.torques import Torque, banjo_bolt_torque, bleed_screw_torque, torques, tube_nut_torque
 
@@ -55,8 +55,7 @@ def test_only_seats_with_a_flared_tube_have_nuts() -> None:
 )
 def test_the_published_37_degree_nuts_are_kept(tube_in: float, thread: str, hexagon: str) -> None:
     """AN818 Rev 20 (2010), dash -2 to -8: thread and width across flats (the sheet prints .375 to .875 in)."""
-    nut = usual_nut("cone-37", tube_in * 25.4)
-    assert nut is not None
+    nut = nuts_for("cone-37", tube_in * 25.4)[0]
     assert (nut.thread, nut.hexes) == (thread, (hexagon,))
 
 
@@ -75,9 +74,7 @@ def test_the_published_37_degree_nuts_are_kept(tube_in: float, thread: str, hexa
 )
 def test_the_usual_nut_is_the_one_in_the_drawer(seat_name: str, od: float, thread: str) -> None:
     """The nut chosen first for a seat and tube is the common one; inch and metric twins get the same."""
-    nut = usual_nut(seat_name, od)
-    assert nut is not None
-    assert nut.thread == thread
+    assert nuts_for(seat_name, od)[0].thread == thread
 
 
 def test_oversize_nuts_come_after_the_usual_ones() -> None:
@@ -91,7 +88,7 @@ def test_oversize_nuts_come_after_the_usual_ones() -> None:
 def test_a_size_without_nuts_has_none() -> None:
     """A tube size that no row has gives an empty answer, a seat that is none is refused."""
     assert nuts_for("bubble", 12.0) == ()
-    assert usual_nut("washer-face", 4.75) is None
+    assert nuts_for("washer-face", 4.75) == ()
     with pytest.raises(UnknownSeatError):
         nuts_for("flat", 4.75)
 

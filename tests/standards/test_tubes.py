@@ -4,15 +4,13 @@ import pytest
 
 from fitcheck.standards.materials import Material, UnknownMaterialError, material, materials
 from fitcheck.standards.tubes import (
-    BendFigure,
     Tube,
-    bend_figures,
-    bend_figures_for,
     bend_limits,
     bend_radius_mm,
     tubes,
     tubes_of,
 )
+from tests.standards.printed import BendFigure, bend_figures, bend_figures_for
 
 TUBES = tubes()
 

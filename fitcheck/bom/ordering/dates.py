@@ -1,7 +1,7 @@
 """On which day an order is here: working days, the cut-off, the lead time."""
 
 from collections.abc import Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from math import ceil
 from typing import Final
 
@@ -36,11 +36,6 @@ def taken(supplier: Supplier, on: datetime) -> date:
     late = supplier.cut_off is not None and on.time() > supplier.cut_off
     start = on.date() + _DAY if late else on.date()
     return next(_working_days(supplier, start))
-
-
-def moment(on: date) -> datetime:
-    """Return the moment that a plain date means: its very beginning, before every cut-off."""
-    return datetime.combine(on, time())
 
 
 def _working_days(supplier: Supplier, start: date) -> Iterator[date]:

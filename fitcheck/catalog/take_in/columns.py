@@ -16,10 +16,6 @@ from fitcheck.catalog.take_in.text_file import ENCODINGS, fault
 from fitcheck.naming import hint
 from fitcheck.sources import Document, InputError, Problem, read
 
-FIELDS: Final = (
-    "part", "number", "description", "price", "currency", "pack", "price_unit", "unit", "lead_time", "valid_until",
-)  # fmt: skip
-"""What a column may hold."""
 HEADER_WITHIN: Final = 20
 """The header is looked for in this many rows: lists like to begin with an address and a date."""
 _FOLDED: Final = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("ß", "ss"))

@@ -63,7 +63,7 @@ class _Reader:
     def _barb(self) -> dict[str, Any]:
         self._nothing_else("a barb", "push-on")
         if "internal" in self.sides:
-            self.faults.append("a barb is never female")
+            self.faults.append("a barb is never internal")
         size = self._one_size("hose", "how large the barb is")
         return {"gender": "external", "seat": "push-on", "hose": size.text if size else ""}
 
@@ -154,10 +154,10 @@ class _Reader:
         implied = _KIND_SIDES.get(self.kind) or lettered
         sides = self.sides | ({implied} if implied else set())
         if len(sides) > 1:
-            self.faults.append("one end is both male and female")
+            self.faults.append("one end is both external and internal")
         if not sides:
             if self.kind != "sleeve":
-                self.doubts.append("whether an end is male or female is not said")
+                self.doubts.append("whether an end is external or internal is not said")
             return None
         side = min(sides)
         self._check_side(side, seat)

@@ -263,8 +263,3 @@ def _washer(items: Sequence[Item], found: _Doubts) -> dict[str, Any]:
     if not (3 < inside < outside - 1 < 40 and 0.3 <= thick <= 4):
         found.faults.append(f"{inside.text} x {outside.text} x {thick.text} is no washer")
     return {"inside": inside.text, "outside": outside.text, "thickness": thick.text}
-
-
-def meanings_of(text: str) -> list[tuple[str, tuple[Meaning, ...]]]:
-    """Return what each piece of a description was taken for: to look into why a row was rejected."""
-    return [(token.text, its) for token, its in phrases(tokens(text))]

@@ -63,7 +63,9 @@ def find(context: Context) -> Iterator[Said]:
     for network in context.circuits.pressurised():
         if network.doubtful and network.consumers:
             yield Unchecked(RULE, network.consumers, doubt(context.graph, network))
-    anywhere = tuple(islice((ref for net in context.circuits.pressurised() for ref in net.open_ends), _MOST_NEAR))
+    anywhere = tuple(
+        islice((ref for network in context.circuits.pressurised() for ref in network.open_ends), _MOST_NEAR)
+    )
     for gap in context.gaps.unfed:
         source = context.circuits.of(context.file.circuits[gap.circuit].from_) if gap.circuit else None
         yield finding_of(context, gap, source.open_ends[:_MOST_NEAR] if source is not None else anywhere)

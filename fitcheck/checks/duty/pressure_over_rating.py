@@ -67,12 +67,13 @@ rating: common practice, no source. That 15 MPa may come up in a fright: a trade
 """
 
 from collections.abc import Iterator
+from functools import partial
 
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
 from fitcheck.hydraulics.part_rating import Rating
 from fitcheck.hydraulics.ratings import Rated, ratings
-from fitcheck.measures import Units, force_text, pressure_text
+from fitcheck.measures import Units, force_text, pressure_text, told_apart
 from fitcheck.standards.tube_rating import near_share, panic_pressure
 
 RULE = "pressure-over-rating"
@@ -134,18 +135,17 @@ def _message(one: Rated, known: Rating, units: Units) -> str:
     who = one.at if "." not in one.at else f"{one.part_id} at {one.at}"
     lost = f" and {one.lost} lost" if one.lost else ""
     foot = f"{force_text(one.foot_n, units)} on the pedal"
-    sees = f"{who} sees {pressure_text(one.pressure_mpa, units)} at {foot}{lost}"
-    if not _near(one, known) and one.most_mpa is not None:
-        sees = f"{who} may see {pressure_text(one.most_mpa, units)} at {foot}, the other circuit lost"
-        return f"{sees} and all of the push left to it, it is rated {_rated(known, units)}"
-    words = _rated(known, units)
+    may = not _near(one, known) and one.most_mpa is not None
+    reaches = one.most_mpa if may and one.most_mpa is not None else one.pressure_mpa
+    seen, rated = told_apart(reaches, known.mpa, partial(pressure_text, units=units))
+    words = rated + (f" ({known.told(units)})" if known.how != "max_pressure" else "")
+    if may:
+        sees = f"{who} may see {seen} at {foot}, the other circuit lost"
+        return f"{sees} and all of the push left to it, it is rated {words}"
+    sees = f"{who} sees {seen} at {foot}{lost}"
     if one.pressure_mpa <= known.mpa:
         return f"{sees}, {100 * one.pressure_mpa / known.mpa:.0f} % of its rating of {words}"
     return f"{sees}, it is rated {words}"
-
-
-def _rated(known: Rating, units: Units) -> str:
-    return pressure_text(known.mpa, units) + (f" ({known.told(units)})" if known.how != "max_pressure" else "")
 
 
 def _evidence(one: Rated, known: Rating) -> dict[str, object]:

@@ -60,7 +60,7 @@ from fitcheck.build.runs import Run
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.checks.line_words import leg_words, route_path
-from fitcheck.measures import exact, fine
+from fitcheck.measures import told_short
 
 RULE = "bend-crowded"
 _PLAY_MM = 0.05
@@ -117,7 +117,7 @@ def _finding(context: Context, run: Run, index: int, where: str, need: _Need) ->
     usual = "" if need.stated else ", by the usual figure"
     done = f": {need.remedy}" if need.remedy is not None else ""
     unit = context.unit
-    has, needs = fine(straight, unit), exact(need.mm, unit)
+    has, needs = told_short(straight, need.mm, unit)
     message = f"{run.tag} is straight for {has} {where}, {need.what} needs {needs}{usual}{done}"
     evidence = {
         "straight_mm": straight,

@@ -60,7 +60,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.checks.joint_words import joined
 from fitcheck.checks.line_words import bend_words, leg_words, route_path
-from fitcheck.measures import exact
+from fitcheck.measures import exact, told_short
 
 RULE = "bend-tight"
 
@@ -99,7 +99,8 @@ def _too_tight(context: Context, run: Run) -> Iterator[Finding]:
     for (radius_mm, limit), found in bends.items():
         where = joined(sorted(bend_words(context, run, index) for index in found))
         unit = context.unit
-        message = f"{run.tag} bends to {exact(radius_mm, unit)} {where}, under {exact(limit.mm, unit)}, {limit.words}"
+        has, needs = told_short(radius_mm, limit.mm, unit, exact)
+        message = f"{run.tag} bends to {has} {where}, under {needs}, {limit.words}"
         evidence: dict[str, Any] = {
             "radius_mm": radius_mm,
             "smallest_mm": limit.mm,

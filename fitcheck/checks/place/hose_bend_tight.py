@@ -74,7 +74,7 @@ from fitcheck.build.hose_curve import free_curve, widest_radius_mm
 from fitcheck.build.hose_reach import Reach, Span, need_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.measures import exact, tenths
+from fitcheck.measures import tenths, told_short
 from fitcheck.standards.hoses import wire_braid
 
 RULE = "hose-bend-tight"
@@ -103,10 +103,11 @@ def _judge(context: Context, found: Reach, near: Span, length: float, allowed: f
     curve = free_curve(length, near.chord_mm)
     if curve is None or curve.radius_mm >= allowed - _ROUNDING_MM:
         return
+    bends, least = told_short(curve.radius_mm, allowed, context.unit, tenths)
     if level == "error":
-        limit, source = f"{found.part.id} stands {exact(allowed, context.unit)}", f"{found.part.id}: bend_radius"
+        limit, source = f"{found.part.id} stands {least}", f"{found.part.id}: bend_radius"
     else:
-        limit = f"wire-braided hose of this bore stands {exact(allowed, context.unit)}"
+        limit = f"wire-braided hose of this bore stands {least}"
         source = "AC 43.13-1B, table 9-3 (MIL-H-8794)"
     evidence = {
         "length_mm": length,
@@ -119,6 +120,6 @@ def _judge(context: Context, found: Reach, near: Span, length: float, allowed: f
         "twist_deg": found.twisted.twist_deg if found.twisted is not None else 0.0,
         "source": source,
     }
-    message = f"{found.tag} bends to a radius of {tenths(curve.radius_mm, context.unit)} {near.where}; {limit}"
+    message = f"{found.tag} bends to a radius of {bends} {near.where}; {limit}"
     ends = (found.tag, f"{found.tag}.from", f"{found.tag}.to")
     yield context.finding(RULE, level, message, ends, ("hoses", found.tag), evidence)

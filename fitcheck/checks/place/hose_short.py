@@ -73,7 +73,7 @@ from collections.abc import Iterator
 from fitcheck.build.hose_reach import SLACK, Reach, Span, need_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.measures import exact, tenths
+from fitcheck.measures import exact, no_shorter, tenths
 
 RULE = "hose-short"
 _ROUNDING = 1e-9
@@ -99,7 +99,7 @@ def _level(found: Reach, far: Span, length: float) -> Level | None:
 
 def _finding(context: Context, found: Reach, far: Span, length: float, level: Level) -> Said:
     need, unit = need_of(found).length_mm, context.unit
-    wants, long = exact(need or 0.0, unit), f"{exact(length, unit)} long"
+    wants, long = no_shorter(need or 0.0, unit), f"{exact(length, unit)} long"
     enough = f"it takes at least {wants}" if found.missing else f"{wants} would do"
     apart = f"its ends are {tenths(far.chord_mm, unit)} apart {far.where}"
     shrunk = length * (1.0 - found.shrinks)

@@ -62,6 +62,7 @@ tubes, and the 30 mm: common practice, no source. A rule beyond those of the des
 """
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from fitcheck.build.clearances import Gap, Solid, gaps_among
@@ -70,7 +71,7 @@ from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Looked, Said, Unchecked
 from fitcheck.checks.line_solids import line_solids, missing_of, pose_words, poses_missing
 from fitcheck.checks.line_words import ordered
-from fitcheck.measures import fine
+from fitcheck.measures import fine, told_apart
 
 RULE = "lines-touching"
 APART_MM = 1.6
@@ -105,7 +106,7 @@ def _finding(context: Context, gap: Gap, first: Solid, second: Solid) -> Finding
     one, other = ordered(gap.first, gap.second)
     where = pose_words(gap, first, second)
     unit = context.unit
-    near, need = fine(gap.mm, unit), fine(APART_MM, unit)
+    near, need = told_apart(gap.mm, APART_MM, partial(fine, unit=unit))
     message = f"{one} and {other} come within {near} of each other{where}: they need {need}"
     if gap.mm <= 0.0:
         message = f"{one} and {other} run into each other{where}"

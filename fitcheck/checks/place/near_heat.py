@@ -53,6 +53,7 @@ law asks for protection from heat and names no figure (COMAR 11.19.03.05).
 """
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from fitcheck.build.clearances import Gap, Solid, gaps_between
@@ -60,7 +61,7 @@ from fitcheck.build.curves import station_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Level, Looked, Said, Unchecked
 from fitcheck.checks.line_solids import heat_solids, line_solids, missing_of, pose_words, poses_missing
-from fitcheck.measures import fine
+from fitcheck.measures import fine, told_apart
 from fitcheck.naming import in_order
 
 RULE = "near-heat"
@@ -101,7 +102,7 @@ def _finding(context: Context, gap: Gap, line: Solid, hot: Solid) -> Finding:
     where = pose_words(gap, line, hot)
     usual = "" if stated else ", by the usual figure"
     unit = context.unit
-    near, needs = fine(gap.mm, unit), fine(wanted, unit)
+    near, needs = told_apart(gap.mm, wanted, partial(fine, unit=unit))
     message = f"{line.name} comes within {near} of {hot.name}{where}: it needs {needs}{usual}"
     if gap.mm <= 0.0:
         message = f"{line.name} runs into {hot.name}{where}"

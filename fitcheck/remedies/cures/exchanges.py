@@ -15,7 +15,7 @@ from fitcheck.changes import Change, Put, changed_tree, merged
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding
 from fitcheck.checks.joint_words import joined
-from fitcheck.measures import whole
+from fitcheck.measures import no_shorter
 from fitcheck.remedies.bench import OWN_WORK, Bench, fitted_end
 from fitcheck.remedies.remedy import Remedy
 from fitcheck.remedies.replacements import Replacement, like_for_like
@@ -67,7 +67,7 @@ def hose_that_hangs(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         return
     notes = tuple(f"{field} is not known: it may take more" for field in found.missing)
     if found.part.length is None:
-        needed = whole(need_of(found).length_mm or 0.0, bench.graph.unit)
+        needed = no_shorter(need_of(found).length_mm or 0.0, bench.graph.unit)
         yield Remedy("length", (Put(("hoses", found.tag, "length"), needed),), (), (found.tag,), notes=notes)
         return
     same = like_for_like(bench.context, found.tag, ("length",), partial(hangs, found))

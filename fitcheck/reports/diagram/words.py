@@ -43,7 +43,7 @@ def port_text(port: Port | None) -> str:
         return "?"
     words = [thread_text(port.thread)] if port.thread is not None else []
     if port.eye is not None:
-        words.append(f"eye {number(port.eye)} mm")
+        words.append(f"eye {size_name(port.eye)}")
     elif port.thread is None and port.hose is not None:
         words.append(f"{number(port.hose)} mm")
     elif port.thread is None and port.tube is not None:

@@ -17,6 +17,8 @@ _LEAST_COLUMN: Final = 14.0
 _MOST_LEAST: Final = 0.3
 """Share of a table that the longest word of a column may claim: longer ones are broken."""
 _FIRST_ROWS: Final = 110.0
+_PLOTS_HEADING: Final = 60.0
+"""Room that the heading before plots takes [pt], so that both stand on one page."""
 """Room that a heading wants with the first rows of its table [pt]."""
 
 
@@ -110,9 +112,10 @@ def _div(flow: Flow, element: Element) -> Iterator[Any]:
 
 
 def _drawn(flow: Flow, element: Element) -> Iterator[Any]:
+    most = flow.most - (_PLOTS_HEADING if "plots" in element.get("class", "").split() else 0.0)
     for svg in element.findall("svg"):
         wide, high = size_pt(svg)
-        scale = min(1.0, FRAME_MM * MM / wide, flow.most / high)
+        scale = min(1.0, FRAME_MM * MM / wide, most / high)
         yield Figure(lambda svg=svg: picture(svg), wide, high, scale)  # type: ignore[misc]
 
 

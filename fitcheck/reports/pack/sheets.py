@@ -110,7 +110,7 @@ def pedal_plots_told(found: Answer) -> Iterator[str]:
             return
         if not start:
             yield heading("Plots")
-        yield f'<div class="drawing">{inlined(drawn, f"pedal{start}")}</div>'
+        yield f'<div class="drawing plots">{inlined(drawn, f"pedal{start}")}</div>'
 
 
 def _demoted(part: str) -> str:

@@ -10,5 +10,5 @@
 - `ghosts`    what moves, in its other poses
 - `named`     the tags and numbers put beside what they name
 - `legend`    what stands below: key, findings, what is not drawn
-- `drawing`   `plan_drawing` and `plan_svg`
+- `drawing`   `plan_drawing`
 """

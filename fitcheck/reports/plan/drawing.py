@@ -8,7 +8,7 @@ from fitcheck.build.routes import Point
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
 from fitcheck.reports.circuit_looks import NO_CIRCUIT, CircuitLook, circuit_looks
-from fitcheck.reports.drawing import Drawing, Spot, Theme, sheet
+from fitcheck.reports.drawing import Drawing, Spot
 from fitcheck.reports.make_curve import traced
 from fitcheck.reports.plain import count_of, number
 from fitcheck.reports.plan import legend
@@ -16,7 +16,7 @@ from fitcheck.reports.plan.ghosts import Ghost, ghost_parts, ghosts, places, und
 from fitcheck.reports.plan.heat import bands, bars
 from fitcheck.reports.plan.labels import Box
 from fitcheck.reports.plan.named import Badge, naming, number_words
-from fitcheck.reports.plan.paper import Paper, arrows, bar, grid, ratio_words, scaled
+from fitcheck.reports.plan.paper import Paper, arrows, bar, grid, ratio_words, scaled, spelt
 from fitcheck.reports.plan.places import Places
 from fitcheck.reports.plan.scene import Scene, scene
 from fitcheck.reports.plan.shapes import clip, hole, item, way
@@ -32,11 +32,6 @@ _ROUND: Final = 5.0
 """Between what is drawn and the frame."""
 _ARROWS: Final = 28.0
 _LEAST_WIDE: Final = 150.0
-
-
-def plan_svg(context: Context, report: Report | None, view: View, theme: Theme = "auto") -> str:
-    """Return a view of a build as SVG text. Same input, same text."""
-    return sheet(plan_drawing(context, report, view), theme)
 
 
 def plan_drawing(context: Context, report: Report | None, view: View) -> Drawing:
@@ -71,9 +66,8 @@ def _seen(context: Context, found: Scene, report: Report | None, title: str, loo
     width = max(frame.right - frame.left + _AXIS, _LEAST_WIDE)
     stack = _Stack(_MARGIN, 10.0, width)
     stack.words(title, size=5.0, bold=True)
-    stack.words(
-        f"{look.seen[0].upper()}{look.seen[1:]}. {ratio_words(paper)}, all lengths in {context.file.coordinates}."
-    )
+    lengths = f"all lengths in {spelt(context.file.coordinates)}"
+    stack.words(f"{look.seen[0].upper()}{look.seen[1:]}. {ratio_words(paper)}, {lengths}.")
     top = stack.y + 2.0
     shift = f"translate({n(_MARGIN + _AXIS - frame.left)} {n(top - frame.top)})"
     drawn = _drawn(context, found, looks, look, paper, moved, frame)

@@ -51,11 +51,6 @@ class Box(NamedTuple):
     right: float
     bottom: float
 
-    def meets(self, other: "Box") -> bool:
-        """Return whether two rectangles share more than an edge."""
-        apart = self.right <= other.left or other.right <= self.left
-        return not (apart or self.bottom <= other.top or other.bottom <= self.top)
-
 
 class Label(NamedTuple):
     """Where words stand, and the line from them to what they name; None where they stand beside it.

@@ -79,15 +79,20 @@ def grid(paper: Paper, look: Look, unit: str, frame: Box) -> Iterator[str]:
         x = index * pitch
         yield path([(x, frame.top), (x, frame.bottom)], "faint", 0.15 if index else 0.4)
         yield text(x, frame.bottom + 3.0, _SMALL, _told(sign * index * step), anchor="middle", colour="soft")
-    yield text(frame.right, frame.bottom + 6.0, _SMALL, f"{axis} in {unit}", anchor="end", colour="soft")
+    yield text(frame.right, frame.bottom + 6.0, _SMALL, f"{axis} in {spelt(unit)}", anchor="end", colour="soft")
     axis, sign = look.upright
     for index in range(ceil(frame.top / pitch), floor(frame.bottom / pitch) + 1):
         y = index * pitch
         yield path([(frame.left, y), (frame.right, y)], "faint", 0.15 if index else 0.4)
         yield text(frame.left - 1.0, y + 0.7, _SMALL, _told(-sign * index * step), anchor="end", colour="soft")
-    yield text(frame.left, frame.top - 1.2, _SMALL, f"{axis} in {unit}", colour="soft")
+    yield text(frame.left, frame.top - 1.2, _SMALL, f"{axis} in {spelt(unit)}", colour="soft")
     corners = [(frame.left, frame.top), (frame.right, frame.top), (frame.right, frame.bottom)]
     yield path([*corners, (frame.left, frame.bottom), corners[0]], "soft", 0.2)
+
+
+def spelt(unit: str) -> str:
+    """Return what a unit of length is called after `in`: `mm`, but `inches`."""
+    return "inches" if unit == "in" else unit
 
 
 def _told(value: float) -> str:

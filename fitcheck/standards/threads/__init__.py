@@ -7,7 +7,7 @@
 - `member`       the limits of size of an external or internal thread
 - `limits`       limits of any thread, by standard: `unified`, `metric` and `pipe`
 - `geometry`     clearance, overlap, free turns and lead-in of an external thread in an internal one
-- `strength`     shear areas, tensile stress area, length of engagement; the strength that a wrong thread leaves
+- `strength`     shear areas, length of engagement; the strength that a wrong thread leaves
 - `verdict`      what those figures say, and the reason in words
 - `fit`          all of it for two threads: verdict, figures, and where each formula is from (`figure_sources`)
 - `known`        the trade's list of threads
@@ -28,7 +28,6 @@ from fitcheck.standards.threads.known import known_threads, known_uses
 from fitcheck.standards.threads.limits import limits
 from fitcheck.standards.threads.look_alikes import look_alikes
 from fitcheck.standards.threads.member import Limits, Member, ThreadLimitsError
-from fitcheck.standards.threads.strength import strip_share
 from fitcheck.standards.threads.thread import Thread, ThreadDesignationError
 
 __all__ = [
@@ -47,5 +46,4 @@ __all__ = [
     "look_alikes",
     "mates",
     "parse",
-    "strip_share",
 ]

@@ -8,7 +8,7 @@ coincide: any other place takes clearance away on one side. The model, for threa
   end if it is the blunter; up to there the sharper flank leans away, which takes
   height (tan blunt - tan sharp) / tan blunt off the clearance;
 - at the pitch line a ridge of the external thread is half its own pitch wide and the gap half the other's, which
-  leaves c tan + (P_int - P_ext) / 2 of play along the axis: a male of the coarser pitch has less, a finer one more;
+  leaves c tan + (P_int - P_ext) / 2 of play along the axis: an external thread of the coarser pitch has less;
 - a pitch difference dP uses up that play by dP a turn; a taper takes P / 16 tan off it each turn that has entered,
   over the whole thread if both are taper, at one end only if one is. So a pair binds after
   play / (dP + tan P / 16) turns, and after play / (dP + tan P / 32), at most play / (tan P / 16), if one is taper;

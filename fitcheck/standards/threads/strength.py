@@ -1,4 +1,4 @@
-"""How much a thread carries before it strips: shear areas, tensile stress area, length of engagement.
+"""How much a thread carries before it strips: shear areas, length of engagement.
 
 Formulas of FED-STD-H28/2B (1991) table II.B.1, whose numbers stand in each docstring; the shear strength of a
 metal is taken as half its tensile strength, as there. They are written for threads of 60 degrees and are used for
@@ -7,11 +7,10 @@ round the internal thread thick enough not to dilate (ISO/TR 16224 reduces it be
 Taper threads hold by wedging and are outside the formulas.
 """
 
-from math import pi, sqrt
+from math import pi
 
 from fitcheck.standards.threads.geometry import Pair, Span, half_angle_tan, known
-from fitcheck.standards.threads.member import Limits, Member
-from fitcheck.standards.threads.thread import Thread
+from fitcheck.standards.threads.member import Member
 
 SHEAR_OF_TENSILE = 0.5
 """Shear strength over tensile strength (FED-STD-H28/2B (1991) table II.B.1; tests of 1929 found 1 in 1.7 to 2.0)."""
@@ -58,20 +57,6 @@ def _ring(diameter: float, pitch: float, wider: float) -> float:
     return pi * diameter * width if width > 0.0 else 0.0
 
 
-def tensile_stress_area(nominal_mm: float, pitch_mm: float, metric: bool = False) -> float:
-    """Return the tensile stress area [mm2] of a 60 degree external thread.
-
-    Formula (1b): As = pi / 4 (d - 9 sqrt(3) / 16 P)^2; for metric threads pi / 4 (d - 0.938194 P)^2 (ISO 898-1:
-    midway between pitch diameter and rounded root). 3/8-24 UNF: 0.0878 sq in, as ASME B1.1 prints; M10x1.5:
-    57.99 mm2, printed 57.990 in the handbook above.
-
-    >>> round(tensile_stress_area(9.525, 25.4 / 24) / 25.4**2, 4), round(tensile_stress_area(10, 1.5, metric=True), 2)
-    (0.0878, 57.99)
-    """
-    below = 0.938194 if metric else 9.0 * sqrt(3.0) / 16.0
-    return pi / 4.0 * (nominal_mm - below * pitch_mm) ** 2
-
-
 def strip_areas(external: Member, internal: Member, length_mm: float) -> tuple[float, float]:
     """Return the areas [mm2] that shear when the external or the internal thread strips, at minimum material.
 
@@ -86,27 +71,6 @@ def strip_areas(external: Member, internal: Member, length_mm: float) -> tuple[f
     return external_area, internal_area
 
 
-def full_strength_engagement(of: Limits, strength_ratio: float = 1.0) -> float:
-    """Return the length of engagement [mm] at which the external thread breaks before either thread strips.
-
-    The greatest of formulas (13), (14) and (16): 4 As / (pi d2), 2 As / ASs and 2 As / ASn over `strength_ratio`,
-    the internal metal's tensile strength over the external one's; areas per length, at minimum material.
-
-    1/2-20 UNF, equal metals: 0.436 in, as the independent package screw-thread-lib has it.
-
-    >>> from fitcheck.standards.threads import limits, parse
-    >>> round(full_strength_engagement(limits(parse("1/2-20 UNF"))) / 25.4, 3)
-    0.436
-    """
-    stress_area = tensile_stress_area(of.thread.nominal_mm, of.thread.pitch_mm, of.thread.family in ("M", "MJ"))
-    external_area, internal_area = strip_areas(of.external, of.internal, 1.0)
-    return max(
-        4.0 * stress_area / (pi * of.external.basic_pitch_mm),
-        2.0 * stress_area / external_area,
-        2.0 * stress_area / internal_area / strength_ratio,
-    )
-
-
 def engagement_for_load(
     external: Member, internal: Member, load_n: float, external_tensile_mpa: float, internal_tensile_mpa: float
 ) -> float:
@@ -118,27 +82,6 @@ def engagement_for_load(
     external_area, internal_area = strip_areas(external, internal, 1.0)
     weaker = SHEAR_OF_TENSILE * min(external_area * external_tensile_mpa, internal_area * internal_tensile_mpa)
     return load_n / weaker
-
-
-def strip_share(external: Thread, internal: Thread, engagement_mm: float) -> tuple[float, float] | None:
-    """Return the share of the right thread's strip strength that a wrong external thread leaves: (least, most).
-
-    The right thread is the internal one's own. Both are taken at the same extreme, both members of one metal; the
-    weaker member counts. Geometry: the shear areas above with the foreign diameters. Of unequal pitches only those
-    turns are counted that touch (see `share_left`). None for a pair that does not go together, and for taper
-    threads. Lengths in mm.
-
-    >>> from fitcheck.standards.threads import parse
-    >>> [round(end, 2) for end in strip_share(parse("3/8-24"), parse("M10x1"), 6.0)]
-    [0.21, 0.26]
-
-    Source: FED-STD-H28/2B (1991) table II.B.1 for the areas; the foreign geometry and the turns: derived.
-
-    Raises EngagementError if the engagement is not above zero, ThreadLimitsError if a thread has no limits.
-    """
-    from fitcheck.standards.threads.fit import fit  # fit needs this module for the same figure
-
-    return fit(external, internal, engagement_mm).strip_share
 
 
 def share_left(pair: Pair, right: Member, engagement_mm: float) -> Span | None:

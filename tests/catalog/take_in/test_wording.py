@@ -61,7 +61,7 @@ def test_figures_of_tube_washer_and_hose(text: str, fields: object) -> None:
 
 
 LIKELY = [
-    ("Tee 3/8-24 UNF inverted flare for 3/16", "whether an end is male or female is not said"),
+    ("Tee 3/8-24 UNF inverted flare for 3/16", "whether an end is external or internal is not said"),
     ("Tube nut M10x1 bubble male", "the tube size is not said"),
     ("Plug G1/8", "the seat is not said"),
     ("Tube nut M10x1 bubble male 4.75 mm xylophone", "the word 'xylophone' is not understood"),
@@ -104,12 +104,12 @@ UNREAD = [
     ("Plug M10x1 taper", "M10x1 is no taper thread"),
     ("Plug M10x1 washer face bubble 4.75", "one end has two seats: bubble and washer-face"),
     ("Plug M10x1 M12x1 washer face", "one end has two threads: M10x1 and M12x1"),
-    ("Plug M10x1 male female washer face", "one end is both male and female"),
-    ("Cap male M10x1 bubble 4.75", "one end is both male and female"),
+    ("Plug M10x1 male female washer face", "one end is both external and internal"),
+    ("Cap male M10x1 bubble 4.75", "one end is both external and internal"),
     ("Plug M10x7 washer face", "'m10x7' is not a thread designation: 7 mm is no pitch of M10; nearest is M10x1.5"),
     ("Elbow 45° AN-3 male", "what '45°' is the angle of is not said"),
     ("Union 2x 3/8-24 UNF x 1/8 NPT", "what '2x' counts is not understood"),
-    ("Adapter 8 mm barb female to AN-3 male", "a barb is never female"),
+    ("Adapter 8 mm barb female to AN-3 male", "a barb is never internal"),
     ("Adapter barb to AN-3 male", "how large the barb is is not said"),
     ("Adapter banjo 10 mm M10x1 to AN-3 male", "an eye and something else are in one end"),
     ("Plug 1/8 NPT for 3/16 tube", "a tube size at a taper end"),
@@ -162,7 +162,7 @@ def test_the_letter_of_a_taper_thread_is_never_made_up() -> None:
         port = read_wording(f"Elbow 1/8 BSPT {side}").ports["a"]
         assert (port["thread"], port["gender"]) == (thread, gender)
     unsaid = read_wording("Elbow 1/8 BSPT")
-    assert (unsaid.confidence, unsaid.reasons) == ("medium", ("whether an end is male or female is not said",))
+    assert (unsaid.confidence, unsaid.reasons) == ("medium", ("whether an end is external or internal is not said",))
     assert read_wording("Elbow R1/8").ports["a"]["gender"] == "external"
     assert read_wording("Elbow R1/8 female").confidence == "low"
 

@@ -16,7 +16,7 @@ def bent(radius: str, tube: str = CUNI) -> str:
 
 def test_radius_under_three_diameters_is_a_warning() -> None:
     """Three outside diameters of 3/16 in are 14.29 mm: 14 mm is under it, 14.25 mm is the same rounded."""
-    message = "run bends to 14 mm at (400, 0, 0), under 14.29 mm, three outside diameters"
+    message = "run bends to 14 mm at (400, 0, 0) mm, under 14.29 mm, three outside diameters"
     assert said(car(bent("14 mm")), "bend-tight") == [("warning", message, ("run",))]
     assert said(car(bent("14.25 mm")), "bend-tight") == []
 
@@ -25,7 +25,7 @@ def test_radius_under_one_and_a_half_diameters_is_an_error() -> None:
     """What no listed tool makes is refused; the witness has radius, limit, tube and source."""
     (finding,) = found(car(bent("7 mm")), "bend-tight")
     assert finding.level == "error"
-    assert finding.message == "run bends to 7 mm at (400, 0, 0), under 7.14 mm, one and a half outside diameters"
+    assert finding.message == "run bends to 7 mm at (400, 0, 0) mm, under 7.14 mm, one and a half outside diameters"
     evidence = finding.evidence
     assert evidence["radius_mm"] < evidence["smallest_mm"] == pytest.approx(1.5 * evidence["od_mm"])
     assert evidence["bends"] == [1]
@@ -44,7 +44,7 @@ def test_a_listed_bender_makes_its_radius() -> None:
 def test_the_tubes_own_smallest_stands_above_any_tool() -> None:
     """Steel of which the catalog gives the smallest radius is not bent tighter, tool or no tool."""
     tight = bent("15 mm", "tube: tube-3-16-steel")
-    message = "run bends to 15 mm at (400, 0, 0), under 20 mm, the smallest of tube-3-16-steel"
+    message = "run bends to 15 mm at (400, 0, 0) mm, under 20 mm, the smallest of tube-3-16-steel"
     assert said(car(tight), "bend-tight") == [("warning", message, ("run",))]
     assert len(said(car(tight, TOOLS.replace("6 mm", "15 mm")), "bend-tight")) == 1
 
@@ -54,7 +54,7 @@ def test_bends_of_one_radius_are_one_finding() -> None:
     route = "[{at: [400, 0, 0], bend: 10 mm}, {at: [400, 200, 0], bend: 10 mm}]"
     ((_, message, _),) = said(car(f"{CUNI}, route: {route}", end="[800, 200, 0]"), "bend-tight")
     assert message == (
-        "run bends to 10 mm at (400, 0, 0) and at (400, 200, 0), under 14.29 mm, three outside diameters"
+        "run bends to 10 mm at (400, 0, 0) mm and at (400, 200, 0) mm, under 14.29 mm, three outside diameters"
     )
 
 
@@ -63,7 +63,7 @@ def test_a_leg_shorter_than_its_bends_is_an_error() -> None:
     (finding,) = found(car(f"{CUNI}, route: [[400, 0, 0]]", end="[400, 10, 0]"), "bend-tight")
     assert finding.level == "error"
     assert finding.message == (
-        "run cannot be bent: its leg between (400, 0, 0) and run.to is 10.0 mm long, its bends take 14.3 mm"
+        "run cannot be bent: its leg between (400, 0, 0) mm and run.to is 10.0 mm long, its bends take 14.3 mm"
     )
     legs, (radius,) = finding.evidence["legs_mm"], finding.evidence["radii_mm"]
     with pytest.raises(ValueError, match=r"leg 2 is 10\.0 mm long"):
@@ -109,7 +109,7 @@ def test_too_little_between_two_bends() -> None:
     (finding,) = found(text, "bend-crowded")
     assert finding.level == "warning"
     assert finding.message == (
-        "run is straight for 10 mm between bends, between (400, 0, 0) and (400, 50, 0), "
+        "run is straight for 10 mm between bends, between (400, 0, 0) mm and (400, 50, 0) mm, "
         "the bender needs 14.29 mm, by the usual figure: bend it by hand round a clamped die"
     )
     assert finding.evidence["straight_mm"] == pytest.approx(10.0)
@@ -124,7 +124,7 @@ def test_a_stated_bender_decides_between_bends() -> None:
     ((level, message, _),) = said(car(z_bend(8), tools, end="[800, 48, 0]"), "bend-crowded")
     assert level == "warning"
     assert message == (
-        "run is straight for 8 mm between bends, between (400, 0, 0) and (400, 48, 0), the bender needs 9 mm: "
+        "run is straight for 8 mm between bends, between (400, 0, 0) mm and (400, 48, 0) mm, the bender needs 9 mm: "
         "bend it by hand round a clamped die"
     )
     clamp = tools.replace(", between: 9 mm", "")

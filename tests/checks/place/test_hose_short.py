@@ -120,7 +120,7 @@ def test_points_are_in_the_unit_of_coordinates(tmp_path: Path) -> None:
     """A build in inches is judged by the same millimetres, and told in inches."""
     bodies = "axle: {poses: {droop: {shift: [0, 0, -3.543307]}}}"
     text = build_of("[0, 9.84252, 15.74803]", bodies=bodies, far="[0, 0, 11.81102]", head="coordinates: in\n")
-    told = "jump is 11.811 in long, its ends are 12.362 in apart with axle in droop; 13.3858 in would do"
+    told = "jump is 11.811 in long, its ends are 12.362 in apart with axle in droop; 13 13/32 in would do"
     assert said(report_of(text, tmp_path), RULE) == [("error", told)]
 
 

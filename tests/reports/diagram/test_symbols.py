@@ -133,6 +133,8 @@ def test_every_seat_has_a_short_word() -> None:
         (Port("a", parse("3/8-24 UNJF"), "external", "cone-37"), "3/8-24 UNJF 37 deg"),
         (Port("a", seat="push-on", gender="external", hose=8.0), "8 mm push-on"),
         (Port("a", seat="washer-face", eye=10.0), "eye 10 mm washer"),
+        (Port("a", seat="washer-face", eye=10.2), "eye 10.2 mm washer"),
+        (Port("a", seat="washer-face", eye=7 / 16 * 25.4), "eye 7/16 in washer"),
         (Port("a", seat="ferrule", tube=4.7625), "3/16 in ferrule"),
         (Port("a", parse("5/16-24 UNF"), "external", reach=45.0), "5/16-24"),
         (Port("a"), "?"),

@@ -99,3 +99,14 @@ def test_each_kind_of_piece_is_printed(piece: str, shown: list[str]) -> None:
     text = " ".join(document[2].get_text().split())
     for words in shown:
         assert words in text
+
+
+def test_plots_stay_with_their_heading() -> None:
+    """Plots as high as a page are made smaller, so that their heading does not stand alone on the page before."""
+    stamp = revision([("build.yaml", b"build: 1")], ON)
+    size = 'viewBox="0 0 150 400" width="150mm" height="400mm"'
+    svg = f'<svg {size}><text x="9" y="9" font-size="5">tall</text></svg>'
+    body = (f"<p>{'words ' * 200}</p>", "<h3>Plots</h3>", f'<div class="drawing plots">{svg}</div>')
+    made = pack_pdf(Pack("Car", (), "", "nothing", stamp, (Section("Only", body),)))
+    pages = [page.get_text() for page in pymupdf.open(stream=made)][2:]
+    assert ["tall" in text for text in pages if "Plots" in text] == [True]

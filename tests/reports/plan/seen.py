@@ -9,7 +9,9 @@ from fitcheck.build.load import load, load_document
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Report
 from fitcheck.checks.run import check_context
-from fitcheck.reports.plan.drawing import plan_svg
+from fitcheck.reports.drawing import Theme, sheet
+from fitcheck.reports.plan.drawing import plan_drawing
+from fitcheck.reports.plan.labels import Box
 from fitcheck.reports.plan.views import View
 from fitcheck.sources import parse
 
@@ -33,6 +35,17 @@ def context(text: str) -> Context:
 def demo(variant: str | None = None) -> Context:
     """Return the demo build."""
     return Context(assemble(load(Path("demo_vehicle"), variant)))
+
+
+def meet(one: Box, other: Box) -> bool:
+    """Return whether two rectangles share more than an edge."""
+    apart = one.right <= other.left or other.right <= one.left
+    return not (apart or one.bottom <= other.top or other.bottom <= one.top)
+
+
+def plan_svg(build: Context, report: Report | None, view: View, theme: Theme = "auto") -> str:
+    """Return a view of a build as SVG text."""
+    return sheet(plan_drawing(build, report, view), theme)
 
 
 def root_of(build: Context, view: View, report: Report | None = None) -> ElementTree.Element:

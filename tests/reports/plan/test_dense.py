@@ -6,10 +6,9 @@ from xml.etree import ElementTree
 import pytest
 
 from fitcheck.checks.context import Context
-from fitcheck.reports.plan.drawing import plan_svg
 from fitcheck.reports.plan.labels import Box
 from fitcheck.reports.plan.views import VIEWS, View
-from tests.reports.plan.seen import SVG, checked, context, demo, root_of, told, view_of, words
+from tests.reports.plan.seen import SVG, checked, context, demo, meet, plan_svg, root_of, told, view_of, words
 
 _UNION = "{part: union-3-16-inverted, at: "
 GRID = "components:\n" + "".join(
@@ -54,7 +53,7 @@ def label_boxes(root: ElementTree.Element) -> list[Box]:
 
 def overlaps(boxes: list[Box]) -> list[tuple[Box, Box]]:
     """Return the pairs of boxes that meet."""
-    return [(one, other) for one, other in combinations(boxes, 2) if one.meets(other)]
+    return [(one, other) for one, other in combinations(boxes, 2) if meet(one, other)]
 
 
 def named(root: ElementTree.Element) -> set[str]:

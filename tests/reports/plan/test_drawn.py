@@ -11,9 +11,21 @@ import pytest
 from fitcheck.checks.run import check_context
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.level_marks import level_mark, mark_size
-from fitcheck.reports.plan.drawing import plan_svg
 from fitcheck.reports.plan.views import VIEWS
-from tests.reports.plan.seen import BENT, SVG, checked, context, demo, root_of, steps, tagged, told, view_of, words
+from tests.reports.plan.seen import (
+    BENT,
+    SVG,
+    checked,
+    context,
+    demo,
+    plan_svg,
+    root_of,
+    steps,
+    tagged,
+    told,
+    view_of,
+    words,
+)
 
 HOSTILE = '\\"><script>alert(1)</script>&\\u202e'
 MOVING = """\
@@ -123,7 +135,7 @@ def test_drawing_is_told_to_those_who_hear_it() -> None:
 def test_same_bytes_each_time(theme: str) -> None:
     """Two interpreters with different hashing write the same bytes."""
     code = (
-        "import sys; from tests.reports.plan.seen import demo; from fitcheck.reports.plan.drawing import plan_svg;"
+        "import sys; from tests.reports.plan.seen import demo, plan_svg;"
         "from fitcheck.checks.run import check_context; b = demo(); r = check_context(b);"
         f"[sys.stdout.write(plan_svg(b, r, v, {theme!r})) for v in ('plan', 'side', 'front')]"
     )

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from fitcheck.reports.plan.labels import Box, Label, Room
 from tests.making.benches import SAME_EVERY_TIME
-from tests.reports.plan.seen import SVG, demo, root_of
+from tests.reports.plan.seen import SVG, demo, meet, root_of
 
 Spot = tuple[float, float]
 SPOT = st.tuples(st.floats(-60, 60), st.floats(-40, 40))
@@ -24,7 +24,7 @@ def test_words_cover_neither_marks_nor_words(marks: list[Spot], wanted: list[tup
     for at, (wide, high) in wanted:
         label = room.place([at], wide, high)
         assert label is not None
-        assert not any(label.box.meets(other) for other in taken)
+        assert not any(meet(label.box, other) for other in taken)
         assert abs(label.box.right - label.box.left - wide) < 1e-9
         assert abs(label.box.bottom - label.box.top - high) < 1e-9
         taken.append(label.box)
@@ -55,7 +55,7 @@ def test_leaders_begin_at_what_is_named_and_run_under_no_later_words(wanted: lis
         )
         middle = Box(*(2 * ((x + to_x) / 2.0, (y + to_y) / 2.0)))
         if dist((x, y), (to_x, to_y)) > 6.0:
-            assert not any(label.box.meets(middle) or _inside(other.box, middle) for _, other in found[index + 1 :])
+            assert not any(meet(label.box, middle) or _inside(other.box, middle) for _, other in found[index + 1 :])
 
 
 def _inside(box: Box, spot: Box) -> bool:
@@ -83,7 +83,7 @@ def test_a_crowd_ends_in_bounded_work() -> None:
     labels = [room.place([(0.0, 0.0)], 20.0, 3.5) for _ in range(400)]
     boxes = [label.box for label in labels if label is not None]
     assert 20 < len(boxes) < 400
-    assert not any(one.meets(other) for index, one in enumerate(boxes) for other in boxes[:index])
+    assert not any(meet(one, other) for index, one in enumerate(boxes) for other in boxes[:index])
 
 
 def test_words_of_the_demo_are_apart() -> None:
@@ -96,4 +96,4 @@ def test_words_of_the_demo_are_apart() -> None:
                 x, y, wide, high = (float(rect.get(key) or "nan") for key in ("x", "y", "width", "height"))
                 boxes.append(Box(x, y, x + wide, y + high))
         assert len(boxes) > 20
-        assert not any(one.meets(other) for index, one in enumerate(boxes) for other in boxes[:index])
+        assert not any(meet(one, other) for index, one in enumerate(boxes) for other in boxes[:index])

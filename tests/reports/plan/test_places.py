@@ -50,7 +50,7 @@ def test_inches_are_the_users_unit() -> None:
     root = root_of(context(text.replace("[900, 200, 300]", "[10, 2, 3]")), "plan")
     x, y = square(tagged(root, "component")["a"])
     assert (x / y, y) == pytest.approx((-10.0, 50.8 / 2.0), abs=1e-3)
-    for shown in ("x in in", "y in in", "3 in; 1 : 2 if this drawing is"):
+    for shown in ("all lengths in inches.", "x in inches", "y in inches", "3 in; 1 : 2 if this drawing is"):
         assert shown in told(root)
 
 

@@ -3,7 +3,6 @@
 import pytest
 
 from fitcheck.standards.threads import Fit, Thread, fit, known_threads, limits, parse
-from fitcheck.standards.threads.strength import strip_share
 
 KNOWN = known_threads()
 
@@ -76,14 +75,6 @@ def test_longer_engagement_does_not_make_up_for_a_pitch_error() -> None:
     assert len(least) == 4
     assert least == sorted(least, reverse=True)
     assert least[0] > least[-1]
-
-
-def test_strip_share_is_the_fits() -> None:
-    """The function of strength gives what the fit carries, and nothing for what does not go together or is taper."""
-    assert strip_share(parse("3/8-24"), parse("M10x1"), 6.0) == meet("3/8-24", "M10x1").strip_share
-    assert strip_share(parse("M10x1"), parse("3/8-24"), 6.0) is None
-    assert strip_share(parse("M10x1"), parse("M11x1"), 6.0) is None
-    assert strip_share(parse("1/8 NPT"), parse("1/8 NPT"), 6.0) is None
 
 
 LEAD_IN = [

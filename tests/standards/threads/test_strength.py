@@ -12,44 +12,29 @@ from fitcheck.standards.threads import limits, parse, strength
 from fitcheck.standards.threads.strength import (
     engagement_for_load,
     external_strip_area,
-    full_strength_engagement,
     internal_strip_area,
     strip_areas,
-    tensile_stress_area,
 )
 
 INCH = 25.4
 
-# A handbook on bolted joints (4th edition), table of metric thread stress and shear areas, mm2: stress area; bolt
+# A handbook on bolted joints (4th edition), table of metric thread stress and shear areas, mm2: bolt
 # strip area over one diameter of engagement, 6g in 6H and 4g6g in 6H; nut strip area. Printed to five figures.
 METRIC_AREAS = {
-    "M5x0.8": (14.183, 35.366, 37.085, 49.994),
-    "M6x1": (20.123, 51.875, 54.174, 73.145),
-    "M8x1.25": (36.609, 97.290, 100.74, 134.63),
-    "M10x1.5": (57.990, 155.80, 160.73, 214.77),
-    "M12x1.75": (84.267, 227.72, 234.86, 313.41),
-    "M14x2": (115.44, 313.94, 323.24, 434.47),
-    "M16x2": (156.67, 417.55, 429.92, 569.12),
-    "M20x2.5": (244.79, 665.58, 682.06, 907.76),
-    "M24x3": (352.50, 971.10, 994.23, 1320.2),
-    "M30x3.5": (560.59, 1549.2, 1582.5, 2086.5),
-    "M36x4": (816.72, 2271.5, 2315.8, 3026.2),
+    "M5x0.8": (35.366, 37.085, 49.994),
+    "M6x1": (51.875, 54.174, 73.145),
+    "M8x1.25": (97.290, 100.74, 134.63),
+    "M10x1.5": (155.80, 160.73, 214.77),
+    "M12x1.75": (227.72, 234.86, 313.41),
+    "M14x2": (313.94, 323.24, 434.47),
+    "M16x2": (417.55, 429.92, 569.12),
+    "M20x2.5": (665.58, 682.06, 907.76),
+    "M24x3": (971.10, 994.23, 1320.2),
+    "M30x3.5": (1549.2, 1582.5, 2086.5),
+    "M36x4": (2271.5, 2315.8, 3026.2),
 }
 
 # ASME B1.1 table of the fine series: tensile stress area, square inches.
-UNF_AREAS = {
-    "10-32 UNF": 0.0200,
-    "1/4-28 UNF": 0.0364,
-    "5/16-24 UNF": 0.0580,
-    "3/8-24 UNF": 0.0878,
-    "7/16-20 UNF": 0.1187,
-    "1/2-20 UNF": 0.1599,
-    "9/16-18 UNF": 0.203,
-    "5/8-18 UNF": 0.256,
-    "3/4-16 UNF": 0.373,
-    "7/8-14 UNF": 0.509,
-}
-
 PACKAGE = reference.ASME_UN_2A2B_dict | reference.ASME_M_6g6H_dict
 
 # Threads of the package that have a limit of size other than ours (see tests/published).
@@ -57,26 +42,17 @@ ODD = {"10-24", "1-8", "M12-1.75"}
 
 
 @pytest.mark.parametrize(("name", "printed"), METRIC_AREAS.items())
-def test_metric_areas_as_printed(name: str, printed: tuple[float, float, float, float]) -> None:
-    """From our limits of size, stress area and both strip areas equal the handbook's to 0.1 %."""
+def test_metric_areas_as_printed(name: str, printed: tuple[float, float, float]) -> None:
+    """From our limits of size both strip areas equal the handbook's to 0.1 %."""
     thread = parse(name)
     usual, fine = limits(thread), limits(parse(f"{name}-4g6g"))
     over = thread.nominal_mm
     found = (
-        tensile_stress_area(thread.nominal_mm, thread.pitch_mm, metric=True),
         strip_areas(usual.external, usual.internal, over)[0],
         strip_areas(fine.external, fine.internal, over)[0],
         strip_areas(usual.external, usual.internal, over)[1],
     )
     assert found == pytest.approx(printed, rel=0.001)
-
-
-@pytest.mark.parametrize(("name", "printed"), UNF_AREAS.items())
-def test_unified_stress_areas_as_printed(name: str, printed: float) -> None:
-    """Tensile stress areas of the fine series equal ASME B1.1's table to one unit of its last figure."""
-    thread = parse(name)
-    area = tensile_stress_area(thread.nominal_mm, thread.pitch_mm) / INCH**2
-    assert area == pytest.approx(printed, abs=0.0001 if printed < 0.2 else 0.001)
 
 
 def package(name: str, **strengths: float) -> Any:
@@ -86,33 +62,20 @@ def package(name: str, **strengths: float) -> Any:
 
 @pytest.mark.parametrize("name", PACKAGE)
 def test_formulas_are_the_packages(name: str) -> None:
-    """From the package's own limits both strip areas and the stress area are the package's to nine figures."""
+    """From the package's own limits both strip areas are the package's to nine figures."""
     row, theirs = PACKAGE[name], package(name)
     pitch = 1.0 / row["n"]
     assert external_strip_area(1.0, pitch, row["D1max"], row["d2min"]) == pytest.approx(theirs.ASs_min_FEDSTD_4a())
     assert internal_strip_area(1.0, pitch, row["dmin"], row["D2max"]) == pytest.approx(theirs.ASn_min_FEDSTD_2a())
-    assert tensile_stress_area(row["dbsc"], pitch) == pytest.approx(theirs.As_FEDSTD_1b())
 
 
 @pytest.mark.parametrize("name", [name for name in PACKAGE if name not in ODD])
 def test_areas_from_our_limits_are_the_packages(name: str) -> None:
-    """From our limits of size both strip areas differ by at most 0.03 %, and a unified thread's full length too."""
+    """From our limits of size both strip areas differ by at most 0.03 %."""
     ours, theirs = limits(parse(name)), package(name, UTSs=100.0, UTSn=100.0)
     external_area, internal_area = strip_areas(ours.external, ours.internal, INCH)
     assert external_area / INCH**2 == pytest.approx(theirs.ASs_min_FEDSTD_4a(), rel=3e-4)
     assert internal_area / INCH**2 == pytest.approx(theirs.ASn_min_FEDSTD_2a(), rel=3e-4)
-    if not name.startswith("M"):  # the package takes the unified stress area for metric threads too
-        lengths = (theirs.LEr_FEDSTD_13(), theirs.LEr_FEDSTD_14(), theirs.LEr_FEDSTD_16())
-        assert full_strength_engagement(ours) / INCH == pytest.approx(max(lengths), rel=3e-4)
-
-
-@pytest.mark.parametrize("ratio", [0.3, 0.5, 0.8, 1.0, 1.5])
-def test_weaker_metal_needs_a_longer_thread(ratio: float) -> None:
-    """For an internal metal of a share of the external one's strength the length is the package's, to 0.03 %."""
-    theirs = package("1/2-20", UTSs=100.0, UTSn=100.0 * ratio)
-    lengths = (theirs.LEr_FEDSTD_13(), theirs.LEr_FEDSTD_14(), theirs.LEr_FEDSTD_16())
-    ours = full_strength_engagement(limits(parse("1/2-20 UNF")), ratio)
-    assert ours / INCH == pytest.approx(max(lengths), rel=3e-4)
 
 
 def test_simplified_formulas_of_the_federal_standard_are_near() -> None:
@@ -144,4 +107,4 @@ def test_nothing_left_to_shear_is_no_area() -> None:
 def test_worked_examples() -> None:
     """The worked example in each docstring holds."""
     ran = doctest.testmod(strength)
-    assert (ran.failed, ran.attempted > 5) == (0, True)
+    assert (ran.failed, ran.attempted) == (0, 2)
