@@ -20,6 +20,7 @@ from fitcheck.service.settings import Settings
 from fitcheck.trees import InputError
 
 _MOST_TOLD = 50
+_NOWHERE = "nothing is answered at this path; /api/openapi.json lists what can be asked"
 
 
 def create_app(settings: Settings) -> FastAPI:
@@ -85,10 +86,11 @@ def _tell_errors(app: FastAPI) -> None:
     @app.exception_handler(HTTPException)
     async def other(request: Request, error: HTTPException) -> Response:
         kind = {400: "body", 404: "not-found", 405: "method"}.get(error.status_code, "other")
-        body = problem_json(kind, str(error.detail), status=error.status_code)
         headers = dict(error.headers or {})
         if "GET" in headers.get("Allow", ""):
             headers["Allow"] += ", HEAD"  # the guard hands it on as GET
+        detail = {404: _NOWHERE, 405: f"expected {headers.get('Allow', 'another method')}, got {request.method}"}
+        body = problem_json(kind, detail.get(error.status_code, str(error.detail)), status=error.status_code)
         return Response(body, error.status_code, headers, MEDIA_TYPE)
 
 

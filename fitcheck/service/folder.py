@@ -118,7 +118,7 @@ class Folder:
                 raise FileNotFoundError
             return self.fence.read(path, MOST_BYTES)
         except OSError:
-            raise RefusedError("not-found", "there is no such file in the served folder") from None
+            raise RefusedError("not-found", f"there is no file {path} in the served folder") from None
 
 
 def digest(data: bytes) -> str:

@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from ipaddress import ip_address
 from typing import Any, Final
-from urllib.parse import urlsplit
+from urllib.parse import urlencode, urlsplit
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -70,7 +70,7 @@ class Guard:
             body = await self._body(scope, receive)
         except RefusedError as refusal:
             if refusal.kind == "token" and scope["method"] == "GET" and scope["path"] == "/":
-                await _show_the_way_in(send)
+                await _show_the_way_in(scope, send)
             else:
                 await _refuse(send, refusal)
         else:
@@ -247,8 +247,10 @@ def _without_body(send: Send) -> Send:
     return bare
 
 
-async def _show_the_way_in(send: Send) -> None:
-    headers = [(b"location", ENTER.encode()), (b"content-length", b"0")]
+async def _show_the_way_in(scope: Scope, send: Send) -> None:
+    to = scope["query_string"].decode("latin-1")  # what was to be looked at is shown afterwards
+    where = f"{ENTER}?{urlencode({'to': to})}" if to else ENTER
+    headers = [(b"location", where.encode()), (b"content-length", b"0")]
     await send({"type": "http.response.start", "status": 303, "headers": headers})
     await send({"type": "http.response.body", "body": b""})
 

@@ -22,7 +22,7 @@ class Kind(NamedTuple):
 
 
 KINDS: Final[Mapping[str, Kind]] = {
-    "body": Kind(400, "The body of the request is not JSON"),
+    "body": Kind(400, "The body of the request cannot be read"),
     "token": Kind(401, "The token is missing or wrong"),
     "host": Kind(403, "This server does not go by that name"),
     "origin": Kind(403, "Requests from other sites are refused"),
@@ -31,7 +31,7 @@ KINDS: Final[Mapping[str, Kind]] = {
     "slow": Kind(408, "The request came too slowly"),
     "changed": Kind(409, "The file has been changed meanwhile"),
     "too-large": Kind(413, "The body of the request is too large"),
-    "media-type": Kind(415, "The body of the request has to be application/json"),
+    "media-type": Kind(415, "The body of the request is not of the kind that is asked for"),
     "request": Kind(422, "This cannot be asked so"),
     "input": Kind(422, "A file cannot be used"),
     "too-many": Kind(429, "Too many requests of one client at once"),

@@ -38,6 +38,15 @@ def test_error_at_its_line(page: Page, garage: Garage) -> None:
     expect(page.locator("#dirty")).to_be_hidden()
 
 
+def test_link_counts_characters(page: Page) -> None:
+    """The link leads to the very column, whatever characters stand before it."""
+    _type(page, "offers: [offers.yaml, barnstock.csv]", "offers: [\N{RACING CAR}\N{RACING CAR}.yaml, lost.csv]")
+    link = page.locator("#told a").nth(1)
+    expect(link).to_have_text("line 12, column 19")
+    link.click()
+    assert page.evaluate("text.value.slice(text.selectionStart, text.selectionEnd)") == "lost.csv]"
+
+
 def test_findings_at_their_lines(page: Page) -> None:
     """Findings stand at the lines that they are of, told apart by a sign as well as by colour."""
     marks = page.locator(".gutter .error")

@@ -75,7 +75,7 @@ def test_build_that_is_gone(page: Page, garage: Garage) -> None:
     """A page whose file was deleted says that what it shows is old, until the file is there again."""
     text = garage.build.read_text()
     garage.build.unlink()
-    told = "there is no such file in the served folder. What is shown is as it was."
+    told = "there is no file build.yaml in the served folder. What is shown is as it was."
     expect(page.locator("#changed")).to_have_text(f"The build cannot be read now: {told}")
     garage.build.write_text(text)
     expect(page.locator("#changed")).to_be_hidden()

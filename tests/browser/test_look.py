@@ -1,8 +1,11 @@
 """The page as it comes, and looking at joints, parts and findings."""
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Garage
+
+SETTLED_MS = 400
 
 
 def test_page_shows_everything(page: Page) -> None:
@@ -43,7 +46,7 @@ def test_mark_clicked(page: Page) -> None:
     page.locator('.drawing [data-finding="1"]').first.click()
     panel = page.locator("#panel")
     expect(panel.locator("h2")).to_contain_text("1: hose_fr.from (3/8-24 UNF) runs in loose and strips in")
-    expect(panel).to_contain_text("overlap percent")
+    expect(panel.locator("dt:text-is('overlap') + dd")).to_have_text(["0.0806, 0.29 mm", "14.9, 53.6 %"])
     expect(panel).to_contain_text("ASME B1.1-2003 paras 5.1 and 5.8")
     panel.get_by_text("The rule: thread-mismatch").click()
     expect(panel.locator("pre")).to_contain_text("Why it matters")
@@ -67,6 +70,20 @@ def test_views(page: Page) -> None:
     page.locator('.drawing a[data-tag="caliper_fl"]').first.click(force=True)
     expect(page.locator("#panel h2")).to_have_text("caliper_fl")
     expect(page.locator(".drawing svg")).to_have_attribute("aria-label", "Dunlin: plan")
+
+
+@pytest.mark.parametrize("name", ["Not checked", "Parts and cost", "Purchase", "Bench sheets", "Looked at", "File"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_way_to_a_part(page: Page, width: int, name: str) -> None:
+    """A link to a part of the page leads to its very top, though what lies between has not been laid out before."""
+    page.set_viewport_size({"width": width, "height": 740})
+    link = page.get_by_role("navigation", name="Parts of this page").get_by_role("link", name=name)
+    place = page.locator(f"section{link.get_attribute('href')}")
+    link.click()
+    page.wait_for_timeout(SETTLED_MS)
+    box = place.bounding_box()
+    assert box is not None
+    assert -10 < box["y"] < 20
 
 
 def test_address_is_the_state(page: Page, garage: Garage) -> None:

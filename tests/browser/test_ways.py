@@ -178,7 +178,9 @@ def test_gone_and_back(page: Page, garage: Garage, told: Told) -> None:
     """A page of a build that was renamed says so, and is the build's by itself once it is back."""
     aside = garage.build.rename(garage.folder / "aside.yaml")
     page.goto(f"{garage.url}{finding(1)}")
-    expect(page.locator(".box")).to_contain_text("The build is not there: there is no such file in the served folder.")
+    expect(page.locator(".box")).to_contain_text(
+        "The build is not there: there is no file build.yaml in the served folder."
+    )
     assert told.words == ["Failed to load resource: the server responded with a status of 404 (Not Found)"]
     told.words.clear()
     aside.rename(garage.build)

@@ -1,5 +1,6 @@
 """HEAD: what GET answers, without the body."""
 
+import re
 from typing import Any
 
 import pytest
@@ -45,6 +46,27 @@ def test_static_files(client: TestClient) -> None:
     name = page.split('href="/page/static/')[1].split('"')[0]
     head = client.head(f"/page/static/{name}")
     assert (head.status_code, head.content, head.headers["content-type"]) == (200, b"", "text/css; charset=utf-8")
+
+
+def test_scripts(client: TestClient) -> None:
+    """What the page's script imports is loaded with the page, from one folder that no change leaves its name."""
+    page = client.get("/").text
+    entry = page.split('<script type="module" src="')[1].split('"')[0]
+    loaded = {entry, *re.findall(r'<link rel="modulepreload" href="([^"]+)"', page)}
+    folder = entry.rpartition("/")[0]
+    assert re.fullmatch(r"/page/static/[0-9a-f]{12}", folder)
+    needed, left = set(), [entry]
+    while left:
+        needed.add(address := left.pop())
+        answer = client.get(address)
+        assert (answer.status_code, answer.headers["content-type"]) == (200, "text/javascript; charset=utf-8")
+        assert "immutable" in answer.headers["cache-control"]
+        assert len(answer.text.splitlines()) < 250
+        named = {f"{folder}/{name}" for name in re.findall(r'from "\./([^"]+)"', answer.text)}
+        left += named - needed
+    assert needed == loaded
+    for name in ("page.js", "000000000000/page.js", f"{folder[-12:]}/../style.css", f"{folder[-12:]}%2f..%2fstyle.css"):
+        assert client.get(f"/page/static/{name}").status_code == 404
 
 
 @pytest.mark.parametrize("path", ["/api/check", "/api/served/check", "/page/undo", "/page/text"])

@@ -15,6 +15,7 @@ from fitcheck.service.settings import Settings
 from tests.service.conftest import AT
 
 _JSON = {"content-type": "application/json"}
+NOWHERE = "nothing is answered at this path; /api/openapi.json lists what can be asked"
 
 
 def problem(answer: Any) -> tuple[int, str, str]:
@@ -27,11 +28,11 @@ def problem(answer: Any) -> tuple[int, str, str]:
 
 
 ASKED: tuple[tuple[str, str, dict[str, Any], tuple[int, str, str]], ...] = (
-    ("GET", "/api/nothing", {}, (404, "not-found", "Not Found")),
-    ("GET", "/nothing", {}, (404, "not-found", "Not Found")),
-    ("GET", "/api/check", {}, (405, "method", "Method Not Allowed")),
-    ("DELETE", "/api/thread", {}, (405, "method", "Method Not Allowed")),
-    ("OPTIONS", "/api/check", {}, (405, "method", "Method Not Allowed")),
+    ("GET", "/api/nothing", {}, (404, "not-found", NOWHERE)),
+    ("GET", "/nothing", {}, (404, "not-found", NOWHERE)),
+    ("GET", "/api/check", {}, (405, "method", "expected POST, got GET")),
+    ("DELETE", "/api/thread", {}, (405, "method", "expected GET, HEAD, got DELETE")),
+    ("OPTIONS", "/api/check", {}, (405, "method", "expected POST, got OPTIONS")),
     ("GET", "/api/rules/no-such", {}, (404, "not-found", "no rule is called 'no-such'")),
     ("POST", "/api/parts/show", {"json": {"part": "zzz"}}, (404, "not-found", "no catalog has a part 'zzz'")),
     ("POST", "/api/check", {"content": "{", "headers": _JSON}, (400, "body", "the body of the request is not JSON")),

@@ -42,27 +42,14 @@ def _known_parts(build: Build, swaps: Mapping[str, str]) -> None:
 
 def replacements(source: Source, options: Options) -> Answer:
     """Return what could replace a part, best first."""
-    from fitcheck.remedies.replacements import pricing, unjudged
-    from fitcheck.remedies.replacements import replacements as found_for
-    from fitcheck.reports.replacements_text import Listing, replacements_json
+    from fitcheck.reports.replacements_text import listing_of, replacements_json
 
     context, tag = Context(assemble(source.build())), options["tag"]
     fitted = context.graph.fitted
     if tag not in fitted:
         raise AskedError(f"tag: nothing here has the tag {tag!r}{hint(tag, fitted)}")
-    prices = pricing(context, tag)
-    listing = Listing(
-        context.file.name,
-        fitted[tag],
-        found_for(context, tag, pricing=prices),
-        options["most"],
-        unjudged(context, tag),
-        "fitcheck swap",
-        f" --variant {source.variant}" if source.variant else "",
-        prices is not None,
-        context.units,
-    )
-    return Answer(replacements_json(listing))
+    variant = f" --variant {source.variant}" if source.variant else ""
+    return Answer(replacements_json(listing_of(context, tag, options["most"], options=variant)))
 
 
 def bridge(source: Source, options: Options) -> Answer:

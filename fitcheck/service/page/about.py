@@ -21,6 +21,7 @@ from fitcheck.service.page.told import finding_value, finding_values, verdict_of
 
 _MOST_REMEDIES: Final = 6
 _MOST_PARTS: Final = 8
+_UNITS: Final = {"mm": "mm", "mm3": "mm3", "mpa": "MPa", "n": "N", "deg": "deg", "percent": "%"}
 
 
 def about(source: Source, options: Options) -> Answer:
@@ -212,16 +213,21 @@ def _others(found: Looked, tag: str) -> list[dict[str, Any]]:
 
 
 def _flat(value: Mapping[str, Any], before: str = "") -> Iterator[list[str]]:
-    """Yield evidence as rows of name and words; what is inside something has its name before it."""
+    """Yield evidence as rows of name and words; what is inside something has its name before it.
+
+    The unit that a key ends with stands behind the figure.
+    """
     for key, inner in value.items():
-        name = f"{before}{key.replace('_', ' ')}"
+        stem, _, last = key.rpartition("_")
+        unit = _UNITS.get(last, "") if stem and not isinstance(inner, str) else ""
+        name = f"{before}{(stem if unit else key).replace('_', ' ')}"
         if isinstance(inner, Mapping):
             yield from _flat(inner, f"{name}: ")
         elif isinstance(inner, list) and any(isinstance(each, Mapping) for each in inner):
             for place, each in enumerate(inner, 1):
                 yield from _flat(each if isinstance(each, Mapping) else {"": each}, f"{name} {place}: ")
         elif inner is not None and inner != []:
-            yield [name, _words(inner)]
+            yield [name, f"{_words(inner)} {unit}".rstrip()]
 
 
 def _words(value: Any) -> str:

@@ -48,7 +48,7 @@ def plots(source: Source, options: Options) -> Answer:
     html = unstyled("".join(pedal_plots_told(found)))
     if not html:
         raise AskedError(str(NothingToPlotError([gap.missing for gap in found.gaps])))
-    return Answer(html.replace('<div class="drawing">', '<div class="wide plot">'), media=HTML)
+    return Answer(html.replace('<div class="drawing plots">', '<div class="wide plot">'), media=HTML)
 
 
 def unstyled(svg: str) -> str:

@@ -10,11 +10,12 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from starlette.concurrency import run_in_threadpool
 
 from fitcheck.files import SUFFIXES, Fence
-from fitcheck.service.folder import Folder
+from fitcheck.service.folder import FileText, Folder
 from fitcheck.service.page.desk import ChangedError, Desk, OtherError
 from fitcheck.service.page.doors import COOKIE, ENTER, key_of, same
 from fitcheck.service.page.forms import fields_of
 from fitcheck.service.page.heard import heard, say, told
+from fitcheck.service.page.history import Step
 from fitcheck.service.page.lines import as_written, compared
 from fitcheck.service.page.paper import FOOT, foot_style
 from fitcheck.service.page.sheet import Sheet, static_files
@@ -64,7 +65,7 @@ def _while_there(act: Callable[[Request], Awaitable[Response]]) -> Callable[[Req
 
 
 def _add_static(routes: APIRouter) -> None:
-    @routes.get("/page/static/{name}")
+    @routes.get("/page/static/{name:path}")
     async def static(name: str) -> Response:
         found = static_files().get(name)
         if found is None:
@@ -81,15 +82,16 @@ def _add_door(routes: APIRouter, settings: Settings) -> None:
     """Add the way in: the token is entered once, and the browser keeps what was made from it."""
 
     @routes.get(ENTER)
-    async def ask() -> Response:
-        return HTMLResponse(Sheet.door(False), headers=HEADERS)
+    async def ask(to: str = "") -> Response:
+        return HTMLResponse(Sheet.door(False, to), headers=HEADERS)
 
     @routes.post(ENTER)
     async def enter(request: Request) -> Response:
         fields = await fields_of(request, None)
+        to = fields.get("to", "")
         if not same(fields.get("token", ""), settings.token):
-            return HTMLResponse(Sheet.door(True), 401, HEADERS)
-        found = RedirectResponse("/", 303)
+            return HTMLResponse(Sheet.door(True, to), 401, HEADERS)
+        found = RedirectResponse(f"/?{to}" if to else "/", 303)
         found.set_cookie(COOKIE, key_of(settings.token), httponly=True, samesite="strict")
         return found
 
@@ -153,10 +155,13 @@ class _Page:
         """Write a change that was seen."""
         now, wanted, fields = await self._asked(request)
         was = fields.get("was", "")
-        if now.files[now.build].sha256 != was:
-            there = now.files[now.build]
+        there = now.files[now.build]
+        if there.sha256 != was:
+            before = self.desk.history.version(was)
+            if before is not None and await self._made(now.with_text(now.build, before), wanted) == there.text:
+                return self._already(wanted, there)
             error = ChangedError(now.build, there.text, there.sha256)
-            return await self._conflict(request, error, wanted, self.desk.history.version(was))
+            return await self._conflict(request, error, wanted, before)
         if fields.get("key", now.key) != now.key:  # what was seen was of other catalogs, offers or stock
             return await self._shown(request, now, wanted, status=409, again=True)
         changed = await self.desk.ask(now, "changed", **wanted.change)
@@ -202,11 +207,23 @@ class _Page:
         try:
             step = await self.desk.write(file, text, was, words)
         except ChangedError as error:
+            if error.there == text:
+                return self._already(wanted, FileText(file, text, error.sha256))
             return await self._conflict(request, error, wanted, self.desk.history.version(was), text, **typed)
         except (InputError, RefusedError) as error:
             return await self._unwritten(request, wanted, error, **typed)
-        shown = wanted if not wanted.finding else wanted._replace(at="", of="")
-        return say(_back(shown), "done", step.name if step is not None else "")
+        return _done(wanted, step)
+
+    async def _made(self, before: Snapshot, wanted: Wanted) -> str | None:
+        """Return what a change makes of the build file; None if it makes nothing of it."""
+        changed = await self.desk.ask(before, "changed", **wanted.change)
+        return changed.value["text"] if changed.good else None
+
+    def _already(self, wanted: Wanted, there: FileText) -> Response:
+        """Say that a file is what was to be made of it: a button was pressed twice, or another page did the same."""
+        last = self.desk.history.steps().last(True)
+        same = last is not None and (last.file, last.after) == (there.path, there.sha256)
+        return _done(wanted, last if same else None)
 
     async def _unwritten(
         self, request: Request, wanted: Wanted, error: InputError | RefusedError, **more: Any
@@ -258,6 +275,12 @@ def _file(now: Snapshot, fields: dict[str, str]) -> str:
     if file not in now.files:
         raise RefusedError("not-found", "the build names no such file, or it is not there")
     return file
+
+
+def _done(wanted: Wanted, step: Step | None) -> Response:
+    """Return the way back after a change; None if there was nothing to write."""
+    shown = wanted if not wanted.finding else wanted._replace(at="", of="")
+    return say(_back(shown), "done", step.name if step is not None else "")
 
 
 def _back(wanted: Wanted) -> Response:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from functools import lru_cache
 from hashlib import sha256
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any, Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -26,6 +26,7 @@ from fitcheck.service.page.wanted import AIMS, PARTS, QUICK, Wanted
 from fitcheck.service.settings import Settings
 
 STATIC: Final = Path(__file__).with_name("static")
+_STYLE: Final = "style"
 _NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
     "head": ("core",),
     "drawing": ("core", "drawing"),
@@ -44,14 +45,24 @@ _NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
 
 @lru_cache(maxsize=1)
 def static_files() -> dict[str, tuple[str, bytes]]:
-    """Return the style and the script by names that change with what is in them, each with its media type."""
-    style = f"{(STATIC / 'style.css').read_text(encoding='utf-8')}\n{colours()}\n"
-    script = (STATIC / "script.js").read_text(encoding="utf-8")
-    made = {}
-    for stem, end, media, text in (("style", "css", "text/css", style), ("script", "js", "text/javascript", script)):
-        data = text.encode()
-        made[f"{stem}-{sha256(data).hexdigest()[:12]}.{end}"] = (f"{media}; charset=utf-8", data)
-    return made
+    """Return the style and the scripts by names that change with what is in them, each with its media type.
+
+    The scripts import each other by their own names, so they share a folder, which is named by what is in all of them.
+    """
+    style = f"{(STATIC / 'style.css').read_text(encoding='utf-8')}\n{colours()}\n".encode()
+    scripts = {path.name: path.read_bytes() for path in sorted(STATIC.glob("*.js"))}
+    folder = _short(b"".join(name.encode() + data for name, data in scripts.items()))
+    made = {f"{_STYLE}-{_short(style)}.css": ("text/css; charset=utf-8", style)}
+    return made | {f"{folder}/{name}": ("text/javascript; charset=utf-8", data) for name, data in scripts.items()}
+
+
+def _short(data: bytes) -> str:
+    return sha256(data).hexdigest()[:12]
+
+
+def _addresses() -> dict[str, str]:
+    """Return where the style and the scripts are, by their names without ends."""
+    return {PurePath(name).stem.partition("-")[0]: f"/page/static/{name}" for name in static_files()}
 
 
 @lru_cache(maxsize=1)
@@ -70,7 +81,7 @@ def _environment() -> Environment:
     made.filters["made"] = Markup  # HTML of our own reports, in which every word of users is escaped
     made.filters["tiles"] = tiles
     made.globals.update(count_of=count_of, caution=CAUTION, views=VIEWS, aims=AIMS.items())
-    made.globals.update(on_paper=ON_PAPER, foot=foot_address, read=READ)
+    made.globals.update(on_paper=ON_PAPER, foot=foot_address, read=READ, static=_addresses())
     return made
 
 
@@ -97,14 +108,14 @@ class Sheet:
         self.settings = settings
 
     @staticmethod
-    def door(wrong: bool) -> str:
-        """Return the page where the token is entered; `wrong` if another one was."""
-        return _environment().get_template("door.html").render(wrong=wrong, statics=list(static_files()))
+    def door(wrong: bool, to: str) -> str:
+        """Return the page where the token is entered; `wrong` if another one was; `to` is what to look at then."""
+        return _environment().get_template("door.html").render(wrong=wrong, to=to)
 
     @staticmethod
     def gone(build: str, why: str, problems: Sequence[Any], typed: str) -> str:
         """Return what is shown where there is no build to show: what is wrong, and what was typed, if anything."""
-        values = {"build": build, "why": why, "problems": problems, "typed": typed, "statics": list(static_files())}
+        values = {"build": build, "why": why, "problems": problems, "typed": typed}
         return _environment().get_template("gone.html").render(values)
 
     async def html(self, now: Snapshot, wanted: Wanted, parts: Sequence[str], **more: Any) -> str:
@@ -129,7 +140,6 @@ class Sheet:
             "heard": None,
             "typed": None,
             "conflict": None,
-            "statics": list(static_files()),
             "revision": revision_of(now, date.today()),
         }
         values["lack"] = _lack(said["core"], now)

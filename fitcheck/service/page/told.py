@@ -73,7 +73,7 @@ def _joints(found: Looked) -> Iterator[dict[str, Any]]:
         fact = facts.get(id(joint))
         refs = set(joint.refs)
         named = [
-            {"number": number, "name": name}
+            {"number": number, "name": name, "level": each.level}
             for number, (name, each) in enumerate(zip(found.names, found.report.findings, strict=True), 1)
             if refs & set(each.at)
         ]

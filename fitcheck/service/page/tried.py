@@ -27,7 +27,7 @@ def changed_file(source: Source, options: Options) -> Answer:
 
 
 def tried(source: Source, options: Options) -> Answer:
-    """Return what a change brings: findings gone and new, the bill, the pedals, and the drawing with it in."""
+    """Return what a change brings: findings gone and new, the bill, and the drawing with it in; `same` if nothing."""
     file, text = _new_text(source, options)
     try:
         before: Looked | None = looked(source, options)
@@ -37,10 +37,10 @@ def tried(source: Source, options: Options) -> Answer:
         after = _after(source, options, file, text)
     except InputError as error:
         return Answer(compact_text({"file": file, "problems": places(error.problems)}))
-    value = {
-        "file": file,
-        "problems": [],
-        "headline": headline(after.report),
+    value = {"file": file, "problems": [], "headline": headline(after.report)}
+    if digest(text.encode()) == options["hashes"].get(file):
+        return Answer(compact_text({**value, "same": True}))
+    value |= {
         "drawing": after.drawing(options["view"]),
         **(_difference(before, after) if before is not None else {}),
     }

@@ -37,6 +37,22 @@ def test_way_in(client: TestClient) -> None:
     assert "<h1>Wren</h1>" in client.get("/").text
 
 
+def test_way_in_to_what_was_asked_for(client: TestClient) -> None:
+    """Who comes by a link to some part of the build sees that part once the token is entered, and no other site."""
+    door = client.get("/?at=mc_front&view=plan")
+    assert str(door.url) == f"{AT}/enter?to=at%3Dmc_front%26view%3Dplan"
+    assert '<input type="hidden" name="to" value="at=mc_front&amp;view=plan">' in door.text
+    wrong = client.post("/enter", data={"token": "wrong", "to": 'at="><script>'}, headers=FROM_HERE)
+    assert 'value="at=&#34;&gt;&lt;script&gt;"' in wrong.text
+    for to, where in (
+        ("at=mc_front&view=plan", "/?at=mc_front&view=plan"),
+        ("//evil.example/", "/?//evil.example/"),
+        ("a\r\nX-Y: z", "/?a%0D%0AX-Y:%20z"),
+    ):
+        answer = client.post("/enter", data={"token": TOKEN, "to": to}, headers=FROM_HERE, follow_redirects=False)
+        assert (answer.status_code, answer.headers["location"]) == (303, where)
+
+
 def test_cookie_is_for_the_page_alone(client: TestClient) -> None:
     """The API wants the token itself, and other addresses of the page are closed to strangers."""
     for path in ("/page/state", "/api/served", "/api/openapi.json"):

@@ -15,9 +15,12 @@ def test_deleted(served: Served) -> None:
     aside = served.build.rename(served.folder / "aside.yaml")
     answer = served.client.get("/?at=tee_axle")
     assert (answer.status_code, answer.headers["content-type"]) == (404, "text/html; charset=utf-8")
-    assert "<b>The build is not there:</b> there is no such file in the served folder. It may have been" in answer.text
+    assert (
+        "<b>The build is not there:</b> there is no file build.yaml in the served folder. It may have been"
+        in answer.text
+    )
     assert '<noscript><meta http-equiv="refresh" content="5"></noscript>' in answer.text
-    assert served.client.get(STATE).json() == {"key": "", "gone": "there is no such file in the served folder"}
+    assert served.client.get(STATE).json() == {"key": "", "gone": "there is no file build.yaml in the served folder"}
     aside.rename(served.build)
     assert "<h1>Dunlin</h1>" in served.client.get("/").text
     assert set(served.client.get(STATE).json()) == {"key"}
@@ -65,7 +68,7 @@ def test_parts_for_the_script(served: Served) -> None:
     """The script, which keeps the page that is open, is told as data."""
     served.build.unlink()
     answer = served.client.get("/", headers={"Fitcheck-Parts": "panel"})
-    assert (answer.status_code, answer.json()["detail"]) == (404, "there is no such file in the served folder")
+    assert (answer.status_code, answer.json()["detail"]) == (404, "there is no file build.yaml in the served folder")
 
 
 def test_cannot_be_written(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,6 +28,32 @@ def test_nothing_to_write(served: Served) -> None:
     assert "<b>Nothing to write:</b> the file says so already." in answer.text
 
 
+def test_saved_twice(served: Served) -> None:
+    """A second click on the same button is told what the first did: nobody else has changed the file."""
+    fields = served.fields(text=served.build.read_text() + "# more\n")
+    for _ in range(2):
+        answer = served.post("/page/text", fields)
+        assert (answer.status_code, "<b>Written:</b> edit build.yaml." in answer.text) == (200, True)
+    served.post("/page/undo", served.fields())
+    assert not served.build.read_text().endswith("# more\n")
+
+
+def test_accepted_twice(served: Served) -> None:
+    """So is a change that is accepted twice; another change of the same words is still a conflict."""
+    served.client.get("/")
+    was = served.fields()["was"]
+    first = {**served.fields(), "was": was, "file": "", "tag": "tee_axle", "part": "tee-axle-bubble"}
+    for _ in range(2):
+        answer = served.post("/page/accept", first)
+        assert answer.status_code == 200
+        assert "<b>Written:</b> exchange tee_axle for tee-axle-bubble." in answer.text
+    there = served.build.read_bytes()
+    assert served.post("/page/accept", {**first, "part": "tee-m10x1-bubble"}).status_code == 409
+    served.build.write_bytes(there + b"# theirs\n")
+    assert served.post("/page/accept", first).status_code == 409
+    assert served.build.read_bytes() == there + b"# theirs\n"
+
+
 def test_parts_without_the_notice_leave_it(served: Served) -> None:
     """Parts of the page that do not show what was done do not use it up."""
     served.post("/page/text", served.fields(text=served.build.read_text() + "# more\n"), follow_redirects=False)

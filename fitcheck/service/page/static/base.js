@@ -1,0 +1,48 @@
+// What every part of the script uses: where things stand on the page, what is asked for, how the page tells something.
+
+export const ALL = "head,notice,drawing,findings,unchecked,joints,bill,purchase,sheets,pedal,panel,editor";
+export const QUICK = "head,notice,drawing,findings,panel,editor,quick";
+export const SLOW = "findings,unchecked,joints,bill,purchase,sheets,pedal";
+export const STATE_EVERY = 3000;
+const SETTLE_FRAMES = 8;
+
+export const $ = (id) => document.getElementById(id);
+export const text = () => $("text");
+export const here = () => `${location.pathname}${location.search}`;
+
+export function tell(words, button, act) {
+  const box = $("changed");
+  box.replaceChildren(document.createTextNode(words));
+  if (button) {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.className = "button";
+    made.textContent = button;
+    made.addEventListener("click", () => { box.hidden = true; act(); });
+    box.append(" ", made);
+  }
+  box.hidden = false;
+}
+
+// What went wrong with a request, in words; where there is no answer a browser's own are of its workings
+export const why = (error, answer) => (answer ? error.message || "no answer" : "the server does not answer");
+
+// What is far away is as high as it is only once it comes into view, and then it moves what stands below it
+export function bringUp(box) {
+  let left = SETTLE_FRAMES;
+  const again = () => {
+    if (box.isConnected) box.scrollIntoView({ block: "start" });
+    if ((left -= 1)) requestAnimationFrame(again);
+  };
+  again();
+}
+
+export function focusOn(id) {
+  const heading = $(id);
+  if (!heading) return;
+  heading.focus({ preventScroll: true });
+  const box = heading.getBoundingClientRect();
+  if (box.top < 0 || box.bottom > innerHeight) bringUp(heading);
+  const aside = heading.closest("aside");
+  if (aside) aside.scrollTop += box.top - aside.getBoundingClientRect().top - 8;
+}
