@@ -7,7 +7,7 @@ from typing import Final
 from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import LEVELS, Finding, Level, Report, Unchecked
 from fitcheck.reports.evidence_words import evidence_lines
-from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph, visible
+from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, nothing_found, paragraph, visible
 from fitcheck.reports.remedy_words import missing_adapters, remedy_lines, remedy_text
 
 _HEADINGS: Final[dict[Level, str]] = {
@@ -50,7 +50,7 @@ def check_text(
 def headline(report: Report) -> str:
     """Return what was found in one line: `Dunlin: 2 errors; 1 accepted; 3 checks not made`."""
     counts = [count_of(report.count(level), level) for level in LEVELS if report.count(level)]
-    found = ", ".join(counts) if counts else "nothing found in what was checked"
+    found = ", ".join(counts) if counts else nothing_found(report.checked)
     extra = [f"{len(report.accepted)} accepted"] if report.accepted else []
     if report.unchecked:
         extra.append(f"{count_of(len(report.unchecked), 'check')} not made")

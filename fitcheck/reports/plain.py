@@ -1,6 +1,6 @@
 """Words for a terminal: safe characters, wrapped lines, amounts as people write them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from fitcheck.measures import number as number  # asked for here by all reports
@@ -72,6 +72,11 @@ def paragraph(text: str, width: int = WIDTH, indent: str = "", hang: str | None 
 def caution_lines(width: int = WIDTH) -> list[str]:
     """Return the caution, wrapped, after an empty line."""
     return ["", *wrapped(CAUTION, width)]
+
+
+def nothing_found(checked: Mapping[str, int]) -> str:
+    """Return what is said of a build without findings: no more than what was looked at, by rule."""
+    return "nothing found in what was checked" if checked else "nothing was checked: the build has no parts"
 
 
 def count_of(number: int, word: str, words: str | None = None) -> str:

@@ -59,8 +59,11 @@ def test_whole_text():
 
 def test_nothing_found():
     """A report without findings claims no more than what was looked at."""
-    wanted = "Plover: nothing found in what was checked\n\nCHECKED: places that each rule looked at\n\n  nothing\n"
+    looked = "\n\nCHECKED: places that each rule looked at\n\n  nothing\n"
+    wanted = f"Plover: nothing was checked: the build has no parts{looked}"
     assert check_text(EMPTY) == wanted + CAUTION_LINES
+    some = check_text(EMPTY._replace(checked={"dead-end": 1}))
+    assert some.startswith("Plover: nothing found in what was checked\n")
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 110])

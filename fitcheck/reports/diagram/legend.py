@@ -5,7 +5,7 @@ from typing import Final
 
 from fitcheck.checks.findings import Report
 from fitcheck.reports.drawing import text
-from fitcheck.reports.plain import count_of
+from fitcheck.reports.plain import count_of, nothing_found
 from fitcheck.reports.plan.legend import Block, caution, findings_list, paragraph
 
 MARGIN_MM: Final = 7.0
@@ -51,7 +51,7 @@ def _told(report: Report | None) -> Iterator[str]:
         yield "Findings are not drawn: fitcheck check tells them."
         return
     if not report.findings:
-        yield "Nothing found in what was checked."
+        yield f"{nothing_found(report.checked).capitalize()}."
     if report.unchecked:
         count = count_of(len(report.unchecked), "check")
         yield f"{count} not made for lack of data: fitcheck check --unchecked lists them."

@@ -17,9 +17,9 @@ _LEAST_COLUMN: Final = 14.0
 _MOST_LEAST: Final = 0.3
 """Share of a table that the longest word of a column may claim: longer ones are broken."""
 _FIRST_ROWS: Final = 110.0
+"""Room that a heading wants with the first rows of its table [pt]."""
 _PLOTS_HEADING: Final = 60.0
 """Room that the heading before plots takes [pt], so that both stand on one page."""
-"""Room that a heading wants with the first rows of its table [pt]."""
 
 
 class Flow:

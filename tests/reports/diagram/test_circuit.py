@@ -177,4 +177,4 @@ def test_empty_build_is_a_sheet_with_words() -> None:
     context, report = checked("build: 1\nname: Wren\n")
     drawing = circuit_drawing(context, report)
     told = {rect.name for rect in words_of(ElementTree.fromstring(sheet(drawing)))}
-    assert {"Wren: circuit", "fluid not stated", "Nothing found in what was checked."} <= told
+    assert {"Wren: circuit", "fluid not stated", "Nothing was checked: the build has no parts."} <= told
