@@ -251,7 +251,7 @@ def brought_together(ends: tuple[End, ...], banjo: bool, like: Joint) -> Joint:
         ends = (ends[1], ends[0])
     if kind in ("pair", "tubes", "mechanical"):
         ends = tuple(sorted(ends, key=_outer_first))
-    return like._replace(ends=ends, kind=kind)
+    return Joint(ends, kind, like.path, like.bolt, like.washers, like.assumed)
 
 
 def _stated_joint(entry: list[str] | PairJoint | BanjoJoint, path: Path) -> _Stated:

@@ -40,7 +40,10 @@ class Fixings(NamedTuple):
 
     def one(self, word: Word) -> Fixing | None:
         """Return the fixing that goes by `word`, or None if this joint needs none."""
-        return next((item for item in self.items if item.word == word), None)
+        for item in self.items:
+            if item.word == word:
+                return item
+        return None
 
 
 _NONE: Final = Fixings()

@@ -73,7 +73,7 @@ class Joint(NamedTuple):
     @property
     def refs(self) -> tuple[str, ...]:
         """The references of its ends: the port first, of two equal sides the external one."""
-        return tuple(end.ref for end in self.ends)
+        return tuple([end.ref for end in self.ends])  # a list first: read often, and in half of the time
 
 
 class UnknownPart(NamedTuple):

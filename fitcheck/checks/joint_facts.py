@@ -305,13 +305,14 @@ def _judge_tube(verdict: _Verdict, joint: Joint, fixings: Fixings) -> None:
     _tube_size(verdict, port_end, tube_end)
     missed = list(fixing_gaps(joint, fixings))
     verdict.unchecked.extend(missed)
-    for rule in ("nut-mismatch", "flare-mismatch", "fixing-missing"):
-        if rule not in {rule for rule, _ in missed}:
-            verdict.look(rule)
+    verdict.looked |= _OF_A_TUBE.difference([rule for rule, _ in missed])
     sized = not any(fault.rule in ("tube-size-mismatch", "gender-clash") for fault in verdict.faults)
     for fault in nut_and_flare_faults(joint, fixings, seat, thread_fault):
         if sized or fault.rule != "fixing-missing":
             verdict.add(fault)
+
+
+_OF_A_TUBE: Final = frozenset(("nut-mismatch", "flare-mismatch", "fixing-missing"))
 
 
 def _tube_gender(verdict: _Verdict, port_end: End, tube_end: End, seat: Seat) -> None:

@@ -180,7 +180,7 @@ def pair_washer_faults(joint: Joint, fixings: Fixings) -> Iterator[Fault]:
 
 def fixing_gaps(joint: Joint, fixings: Fixings) -> Iterator[tuple[str, str]]:
     """Yield (rule, missing field) for whatever keeps the stated fixings of a joint from being judged."""
-    for word, rule, keys in _JUDGED_BY:
+    for word, rule, keys in _JUDGED_BY if any(item.stated for item in fixings.items) else ():
         item = fixings.one(word)
         if item is None or not item.stated or item.part is None:
             continue

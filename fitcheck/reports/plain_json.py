@@ -70,8 +70,14 @@ def compact_text(value: Any) -> str:
 
 def plain_text(value: Any) -> str:
     """Return what `plain` has returned, or holds nothing that it would change, as JSON on one line."""
-    return _safe(json.dumps(value, separators=(",", ":"), ensure_ascii=False, allow_nan=False))
+    return _safe(_COMPACT.encode(value))
+
+
+_COMPACT: Final = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False, allow_nan=False, check_circular=False)
+"""What is plain holds nothing that holds itself."""
 
 
 def _safe(text: str) -> str:
+    if text.isascii() and "\x7f" not in text:
+        return text
     return _UNSAFE.sub(lambda match: f"\\u{ord(match[0]):04x}", text)
