@@ -92,7 +92,7 @@ def test_one_text_everywhere(tmp_path: Path, usual: dict[str, Plain], name: str)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("first", range(1, len(TEXTS), 5))
+@pytest.mark.parametrize("first", range(1, len(TEXTS), 14))
 def test_more_texts_in_drawings_and_packs(tmp_path: Path, usual_slow: dict[str, Plain], first: int) -> None:
     """With other texts in each field, packs and the like show the same fields as with ordinary words."""
     assert told(tmp_path, said(list(TEXTS.values()), first), SLOW, usual_slow) == []

@@ -102,7 +102,7 @@ def test_bare_characters_that_no_file_may_hold(tmp_path: Path, name: str) -> Non
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("first", range(1, len(TEXTS), 7))
+@pytest.mark.parametrize("first", range(1, len(TEXTS), 14))
 def test_other_texts_in_every_place(tmp_path: Path, first: int) -> None:
     """Another text in each place alone: taken where any words are, else refused with its place."""
     texts = [*TEXTS.values()][first:] + [*TEXTS.values()][:first]
