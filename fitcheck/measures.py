@@ -1,7 +1,9 @@
 """Figures as the user of a build is told them, in the units that they measure in.
 
-A length has one of four forms, by what is done with it: read off a tape (`tape`), cut (`cut_length`), compared
-(`fine`), or a given size (`exact`). All take mm and the unit to tell it in.
+A length is told by what is done with it: read off a tape, cut or written down (`tape`, `cut_length`, `long_text`,
+`whole`: 1/32 in on an inch rule), compared or computed (`fine`, `tenths`: 0.001 in), a size that is given (`exact`,
+`given`), one that may only be larger (`at_least`, `no_shorter`), or a rule of thumb (`spacing_text`). They take mm and
+the unit to tell it in. Those that share a row here differ in what they tell in mm only.
 """
 
 from collections.abc import Callable
@@ -82,7 +84,7 @@ def tape(mm: float, unit: str) -> str:
     >>> tape(105.7, "mm"), tape(13.5033 * 25.4, "in"), tape(6.0, "in")
     ('105.5 mm', '13 1/2 in', '1/4 in')
     """
-    return f"{number(half_mm(mm), 1)} mm" if unit != "in" else _fraction(thirty_seconds(mm))
+    return _ruled(mm, unit, number(half_mm(mm), 1))
 
 
 def cut_length(mm: float, unit: str) -> str:
@@ -91,7 +93,7 @@ def cut_length(mm: float, unit: str) -> str:
     >>> cut_length(105.66, "mm"), cut_length(7620.0, "in"), cut_length(-6.35, "in")
     ('105.7 mm', '300 in', '-1/4 in')
     """
-    return f"{number(mm, 1)} mm" if unit != "in" else _fraction(thirty_seconds(mm))
+    return _ruled(mm, unit, number(mm, 1))
 
 
 def bare_length(mm: float, unit: str) -> str:
@@ -109,7 +111,7 @@ def long_text(mm: float, unit: str) -> str:
     >>> long_text(40.0, "mm"), long_text(40.0, "in")
     ('40.0 mm', '1 9/16 in')
     """
-    return cut_length(mm, unit) if unit == "in" else f"{mm:.1f} mm"
+    return _ruled(mm, unit, f"{mm:.1f}")
 
 
 def fine(mm: float, unit: str) -> str:
@@ -118,7 +120,7 @@ def fine(mm: float, unit: str) -> str:
     >>> fine(12.8, "mm"), fine(12.8, "in")
     ('12.8 mm', '0.504 in')
     """
-    return f"{number(mm / INCH_MM, 3)} in" if unit == "in" else f"{number(mm, 1)} mm"
+    return _decimal(mm, unit, 3, number(mm, 1))
 
 
 def tenths(mm: float, unit: str) -> str:
@@ -136,7 +138,7 @@ def exact(mm: float, unit: str) -> str:
     >>> exact(14.2875, "mm"), exact(14.2875, "in")
     ('14.29 mm', '0.5625 in')
     """
-    return f"{number(mm / INCH_MM, 4)} in" if unit == "in" else f"{number(mm)} mm"
+    return _decimal(mm, unit, 4, number(mm))
 
 
 def given(mm: float, unit: str) -> str:
@@ -145,7 +147,7 @@ def given(mm: float, unit: str) -> str:
     >>> given(14.3, "mm"), given(14.3, "in")
     ('14.3 mm', '0.563 in')
     """
-    return exact(mm, unit) if unit == "in" else f"{mm:g} mm"
+    return _decimal(mm, unit, 4, f"{mm:g}")
 
 
 def whole(mm: float, unit: str) -> str:
@@ -154,7 +156,7 @@ def whole(mm: float, unit: str) -> str:
     >>> whole(1103.3, "mm"), whole(1103.3, "in")
     ('1103 mm', '43 7/16 in')
     """
-    return cut_length(mm, unit) if unit == "in" else f"{mm:.0f} mm"
+    return _ruled(mm, unit, f"{mm:.0f}")
 
 
 def at_least(mm: float, unit: str) -> str:
@@ -241,6 +243,16 @@ def told_short(mm: float, least_mm: float, unit: str, told: Callable[[float, str
     if float(has.split()[0]) < float(needs.split()[0]):
         return has, needs
     return told_apart(mm, least_mm, partial(exact, unit=unit))
+
+
+def _ruled(mm: float, unit: str, in_mm: str) -> str:
+    """Return a length to 1/32 in, or as `in_mm` has it."""
+    return _fraction(thirty_seconds(mm)) if unit == "in" else f"{in_mm} mm"
+
+
+def _decimal(mm: float, unit: str, places: int, in_mm: str) -> str:
+    """Return a length in inches with at most `places` decimals, or as `in_mm` has it."""
+    return f"{number(mm / INCH_MM, places)} in" if unit == "in" else f"{in_mm} mm"
 
 
 def _fraction(parts: int) -> str:

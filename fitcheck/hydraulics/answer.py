@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 from fitcheck.build.circuits import Circuits
 from fitcheck.build.graph import PortGraph
 from fitcheck.build.model import BuildFile
+from fitcheck.build.units import units_of
 from fitcheck.hydraulics.balance import balance
 from fitcheck.hydraulics.cold import lags
 from fitcheck.hydraulics.displacement import Displacement, displacement
@@ -19,7 +20,6 @@ from fitcheck.hydraulics.push import stated_foot_n
 from fitcheck.hydraulics.record import Answer, Balance, Drives, Failure, Figure, Gap, Push, Required, Stop
 from fitcheck.hydraulics.system import System, system
 from fitcheck.hydraulics.travel import POINTS, USUAL_N, Points, curves, reach
-from fitcheck.hydraulics.units import units_of
 from fitcheck.quantities import parse
 
 _STEP: Final = ("10 N", "2 lbf")

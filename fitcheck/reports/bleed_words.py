@@ -9,10 +9,10 @@ from fitcheck.bom.need import MM3_PER_ML
 from fitcheck.build.volumes import Holding
 from fitcheck.hydraulics.bleed import Bleed, Master, Way
 from fitcheck.hydraulics.leak_test import Joined, LeakTest
-from fitcheck.measures import LBF_N, METRIC, PSI_MPA, Units
+from fitcheck.measures import LBF_N, METRIC, PSI_MPA, Units, number
 from fitcheck.measures import torque_text as torque_span
 from fitcheck.reports.order_words import filled_up, pack_text
-from fitcheck.reports.plain import count_of, number
+from fitcheck.reports.plain import count_of
 from fitcheck.standards.bleeding import bleed_figure
 from fitcheck.standards.fluids import FAMILIES, fluid, mixing
 

@@ -4,8 +4,7 @@ from fractions import Fraction
 from typing import Final
 
 from fitcheck.bom.record import Piece, Price, Row
-from fitcheck.measures import bare_length, cut_length
-from fitcheck.reports.plain import number
+from fitcheck.measures import bare_length, cut_length, number
 
 FOOT_MM: Final = Fraction(3048, 10)
 

@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
-from fitcheck.measures import INCH_MM
-from fitcheck.reports.plain import first_few, number, shortened_path
+from fitcheck.measures import INCH_MM, number
+from fitcheck.reports.plain import first_few, shortened_path
 
 _PATHS: Final = ("path", "loop", "cut", "way")
 _MOST_LINES: Final = 2

@@ -6,8 +6,8 @@ from typing import Final
 
 from fitcheck.making.hole_sheet import DrillStep, HoleSchedule, Job, MetalSpeed, Spot
 from fitcheck.making.sheet import Remark
-from fitcheck.measures import exact
-from fitcheck.reports.plain import count_of, number
+from fitcheck.measures import exact, number
+from fitcheck.reports.plain import count_of
 from fitcheck.standards.drill_sizes import nearest_drill
 from fitcheck.standards.drilling import figure
 

@@ -2,8 +2,8 @@
 
 from typing import Final
 
+from fitcheck.measures import number
 from fitcheck.reports import svg_parts as svg
-from fitcheck.reports.plain import number
 from fitcheck.reports.svg_parts import MARGIN_MM, PAGE_MM
 from fitcheck.standards.threads import Thread
 from fitcheck.standards.threads.identify import Identified, crest_band

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 from typing import Any, Final
 
-from fitcheck.measures import LengthUnit
+from fitcheck.measures import LengthUnit, number
 from fitcheck.reports.caution import CAUTION
-from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
+from fitcheck.reports.plain import WIDTH, caution_lines, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.thread_words import DANGER
 from fitcheck.standards.sizes import size_name

@@ -13,9 +13,9 @@ from fitcheck.build.hose_reach import SLACK
 from fitcheck.build.load import CHASSIS
 from fitcheck.making.hose_sheet import HoseEnd, HosePose, HoseSheet
 from fitcheck.making.sheet import Remark
-from fitcheck.measures import exact, fine, no_shorter, tape
+from fitcheck.measures import exact, fine, no_shorter, number, tape
 from fitcheck.reports.make_words import degrees
-from fitcheck.reports.plain import number, paragraph
+from fitcheck.reports.plain import paragraph
 
 MOST_TOLD: Final = 12
 """Positions up to which all are told; of more, rest and those that govern."""

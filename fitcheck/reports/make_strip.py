@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from fitcheck.making.sheet import Sheet
-from fitcheck.measures import tape
+from fitcheck.measures import number, tape
 from fitcheck.reports import svg_parts as svg
-from fitcheck.reports.plain import number
 
 INCH_MM: Final = 25.4
 _SCALES: Final = tuple(step / 10.0**size for size in range(9) for step in (1.0, 0.5, 0.2))

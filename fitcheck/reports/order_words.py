@@ -13,9 +13,9 @@ from fitcheck.bom.ordering.record import CircuitReady, FromStock, Line, Order, P
 from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer
 from fitcheck.catalog.rates import Rate, Rates
-from fitcheck.measures import cut_length
+from fitcheck.measures import cut_length, number
 from fitcheck.reports.bom_words import decimal_text
-from fitcheck.reports.plain import columns, count_of, first_few, number
+from fitcheck.reports.plain import columns, count_of, first_few
 
 
 class LineWords(NamedTuple):

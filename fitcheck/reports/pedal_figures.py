@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from fitcheck.hydraulics.record import Answer, Figure, Gap
-from fitcheck.measures import INCH_MM, PSI_MPA, Units
+from fitcheck.measures import INCH_MM, PSI_MPA, Units, number
 from fitcheck.reports.pedal_words import heading, is_open
-from fitcheck.reports.plain import first_few, number, paragraph
+from fitcheck.reports.plain import first_few, paragraph
 
 
 def figure_lines(found: Answer, width: int) -> Iterator[str]:

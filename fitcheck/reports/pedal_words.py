@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from fitcheck.hydraulics.record import Answer, Cause, Figure
-from fitcheck.measures import INCH_MM, Units
+from fitcheck.measures import INCH_MM, Units, number
 from fitcheck.quantities import render
-from fitcheck.reports.plain import columns, number, paragraph, visible
+from fitcheck.reports.plain import columns, paragraph, visible
 
 UNKNOWN: Final = "not known"
 _LEAST_CELL: Final = 12

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from fitcheck.measures import number as number  # asked for here by all reports
 from fitcheck.reports.caution import CAUTION
 
 WIDTH: Final = 80

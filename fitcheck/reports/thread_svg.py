@@ -3,8 +3,8 @@
 from math import isinf
 from typing import Final, NamedTuple
 
+from fitcheck.measures import number
 from fitcheck.reports import svg_parts as svg
-from fitcheck.reports.plain import number
 from fitcheck.reports.thread_words import DANGER, OUTCOME
 from fitcheck.standards.threads import Fit, Limits, dangerous
 from fitcheck.standards.threads.profile import Point, Section, engaged_outlines, overlaps, section, whole_turns

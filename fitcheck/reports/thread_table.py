@@ -4,8 +4,9 @@ import json
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
+from fitcheck.measures import number
 from fitcheck.reports.caution import CAUTION
-from fitcheck.reports.plain import WIDTH, caution_lines, number, paragraph
+from fitcheck.reports.plain import WIDTH, caution_lines, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.thread_words import span
 from fitcheck.standards.threads import dangerous, known_uses

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from typing import Final
 
+from fitcheck.measures import number
 from fitcheck.reports.caution import CAUTION
-from fitcheck.reports.plain import number
 from fitcheck.reports.thread_words import OUTCOME, span
 from fitcheck.standards.threads import dangerous
 from fitcheck.standards.threads.look_alikes import seems_to_start

@@ -3,7 +3,7 @@
 from math import isinf
 from typing import Final
 
-from fitcheck.reports.plain import number
+from fitcheck.measures import number
 
 OUTCOME: Final = {
     "mates": "mates",

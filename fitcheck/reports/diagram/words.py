@@ -6,8 +6,8 @@ from typing import Final
 from fitcheck.build.fixings import Fixings, tube_od
 from fitcheck.build.graph import End, Joint
 from fitcheck.catalog.part import Port
+from fitcheck.measures import number
 from fitcheck.reports.drawing import words_mm
-from fitcheck.reports.plain import number
 from fitcheck.standards.sizes import size_name
 from fitcheck.standards.threads import Thread
 

@@ -7,10 +7,11 @@ from fitcheck.build.load import MM
 from fitcheck.build.routes import Point
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Finding, Report
+from fitcheck.measures import number
 from fitcheck.reports.circuit_looks import NO_CIRCUIT, CircuitLook, circuit_looks
 from fitcheck.reports.drawing import Drawing, Spot
 from fitcheck.reports.make_curve import traced
-from fitcheck.reports.plain import count_of, number
+from fitcheck.reports.plain import count_of
 from fitcheck.reports.plan import legend
 from fitcheck.reports.plan.ghosts import Ghost, ghost_parts, ghosts, places, undrawn
 from fitcheck.reports.plan.heat import bands, bars

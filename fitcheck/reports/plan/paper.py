@@ -6,9 +6,9 @@ from typing import Final, NamedTuple
 
 from fitcheck.build.load import MM
 from fitcheck.build.routes import Point
+from fitcheck.measures import number
 from fitcheck.reports.drawing import Spot, path, text
 from fitcheck.reports.make_curve import Projection
-from fitcheck.reports.plain import number
 from fitcheck.reports.plan.labels import Box
 from fitcheck.reports.plan.views import Look
 

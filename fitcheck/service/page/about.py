@@ -10,10 +10,9 @@ from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import Finding
 from fitcheck.checks.joint_facts import JointFacts
 from fitcheck.checks.joint_words import describe
-from fitcheck.measures import torque_text
+from fitcheck.measures import number, torque_text
 from fitcheck.naming import hint
 from fitcheck.quantities import render
-from fitcheck.reports.plain import number
 from fitcheck.reports.plain_json import compact_text, plain
 from fitcheck.service.answers.source import Answer, MissingError, Options, Source
 from fitcheck.service.page.known import Looked, looked
