@@ -16,6 +16,18 @@ from fitcheck.checks.joint_facts import JointFacts, judge
 from fitcheck.hydraulics.outlets import Outlets, outlets
 from fitcheck.measures import LengthUnit, Units
 
+_Form = tuple[object, ...]
+
+
+def _form(joint: Joint) -> _Form | None:
+    """Return what joints are alike in: their parts, ports and stated fixings; None where an end states its own."""
+    if joint.assumed or any(end.stated is not None for end in joint.ends):
+        return None
+    ends = [
+        (end.fitted.section, end.fitted.part_id, end.port.name if end.port is not None else None) for end in joint.ends
+    ]
+    return (joint.kind, joint.bolt, joint.washers, *ends)
+
 
 class Context:
     """One build under check. Rules read it and never change it.
@@ -30,6 +42,8 @@ class Context:
         self.unchecked: list[Unchecked] = []
         self.looked: dict[str, int] = {}
         self._fixings: dict[int, Fixings] = {}
+        self._needs: dict[_Form, Fixings] = {}
+        self._sound: dict[_Form, JointFacts] = {}
 
     @property
     def units(self) -> Units:
@@ -75,17 +89,34 @@ class Context:
     def facts(self) -> tuple[JointFacts, ...]:
         """What can be said of each joint that is neither a guess nor a port with itself, in the order of the file."""
         return tuple(
-            judge(joint, self.fixings(joint))
+            self._judged(joint)
             for joint in self.graph.joints
             if not joint.assumed and all(end.known for end in joint.ends) and len(set(joint.refs)) > 1
         )
 
+    def _judged(self, joint: Joint) -> JointFacts:
+        """Return what can be said of a joint; where nothing is wrong that is the same for all of its form."""
+        form = _form(joint)
+        sound = self._sound.get(form) if form is not None else None
+        if sound is not None:
+            return sound._replace(joint=joint)
+        facts = judge(joint, self.fixings(joint))
+        if form is not None and facts.rule is None:
+            self._sound[form] = facts
+        return facts
+
     def fixings(self, joint: Joint) -> Fixings:
         """Return what a joint needs besides its two sides."""
-        key = id(joint)
-        if key not in self._fixings:
-            self._fixings[key] = fixings(self.graph, joint)
-        return self._fixings[key]
+        found = self._fixings.get(id(joint))
+        if found is None:
+            form = _form(joint)
+            found = self._needs.get(form) if form is not None else None
+            if found is None:
+                found = fixings(self.graph, joint)
+            if form is not None:
+                self._needs[form] = found
+            self._fixings[id(joint)] = found
+        return found
 
     def finding(
         self,
