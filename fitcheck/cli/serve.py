@@ -97,7 +97,7 @@ def _settings(args: argparse.Namespace) -> "Settings":
         args.port,
         token,
         allowed=tuple(args.allow_host),
-        benches=max(1, cores // args.workers),
+        benches=cores // args.workers + 1,  # one has work in hand while another's answer is handed on
         workers=args.workers,
     )
     path = build_path(Path(args.build or "."))

@@ -38,6 +38,7 @@ class Bench:
     def __init__(self, settings: Settings) -> None:
         self.settings = settings
         self._places = asyncio.Semaphore(settings.benches)
+        self._few = asyncio.Semaphore(max(1, settings.benches - 1))
         self._idle: list[_Hand] = []
         self._all: set[_Hand] = set()
         self._asked = 0
@@ -52,8 +53,13 @@ class Bench:
             await self._end(hand)
         self._idle.clear()
 
-    async def ask(self, said: dict[str, Any], gone: Callable[[], Awaitable[bool]] | None = None) -> Told:
+    async def ask(
+        self, said: dict[str, Any], gone: Callable[[], Awaitable[bool]] | None = None, *, few: bool = False
+    ) -> Told:
         """Return what a process answers. `gone` says whether nobody waits for the answer any more.
+
+        Of questions that go `few` at a time one process is kept free, and the same ones answer them: a page asks
+        several things of one build, and a process that has not seen it would read and check it once more.
 
         Raises:
             RefusedError: too many wait already, the answer takes too long, or nobody waits for it when its turn comes.
@@ -63,15 +69,25 @@ class Bench:
             raise RefusedError("busy", detail, retry=_AGAIN)
         self._asked += 1
         try:
-            return await self._in_turn(json.dumps(said).encode(), gone)
+            message = json.dumps(said).encode()
+            if not few:
+                return await self._in_turn(message, gone)
+            await self._place(self._few)
+            try:
+                return await self._in_turn(message, gone)
+            finally:
+                self._few.release()
         finally:
             self._asked -= 1
 
-    async def _in_turn(self, message: bytes, gone: Callable[[], Awaitable[bool]] | None) -> Told:
+    async def _place(self, places: asyncio.Semaphore) -> None:
         try:
-            await asyncio.wait_for(self._places.acquire(), self.settings.seconds)
+            await asyncio.wait_for(places.acquire(), self.settings.seconds)
         except TimeoutError:
             raise RefusedError("busy", "no process was free in time; try again in a moment", retry=_AGAIN) from None
+
+    async def _in_turn(self, message: bytes, gone: Callable[[], Awaitable[bool]] | None) -> Told:
+        await self._place(self._places)
         try:
             if gone is not None and await gone():
                 raise RefusedError("slow", "the client has gone")

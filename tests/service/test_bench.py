@@ -66,6 +66,22 @@ def test_too_many_wait() -> None:
     assert (last.kind, last.status, last.headers) == ("busy", 503, {"Retry-After": "1"})
 
 
+def test_one_process_is_kept_free() -> None:
+    """While a page's questions wait for each other, another question is answered at once."""
+
+    async def act(bench: Bench) -> tuple[Told, bool, int]:
+        slow = [asyncio.ensure_future(bench.ask(LARGE, few=True)) for _ in range(2)]
+        await asyncio.sleep(0.05)
+        told = await bench.ask(SMALL)
+        waiting = all(not each.done() for each in slow)
+        await asyncio.gather(*slow)
+        return told, waiting, max(hand.answers for hand in bench._all)
+
+    told, waiting, most = _with(Settings(benches=2, seconds=60.0), act)
+    assert (told.status, waiting) == (200, True)
+    assert most == 2  # the page's second question went to the process that had answered its first
+
+
 def test_waited_too_long() -> None:
     """Who is not served in time is told when to try again."""
 

@@ -107,7 +107,7 @@ class Desk:
                 "options": options if "/" in question else {"key": now.key, **options},
             }
             assert self.bench is not None
-            task = asyncio.ensure_future(self.bench.ask(said))
+            task = asyncio.ensure_future(self.bench.ask(said, few=True))
             self._asked[key] = task
             task.add_done_callback(lambda done: self._keep(key, done))
         return await asyncio.shield(self._asked[key])
