@@ -104,8 +104,8 @@ def test_accepting_asks_nothing_that_was_prepared(served: Served, monkeypatch: p
     answered: list[str] = []
     ask = bench.ask
 
-    async def noted(said: dict[str, Any], gone: Any = None) -> Any:
-        told = await ask(said, gone)
+    async def noted(said: dict[str, Any], gone: Any = None, *, few: bool = False) -> Any:
+        told = await ask(said, gone, few=few)
         answered.append(said["ask"])
         return told
 

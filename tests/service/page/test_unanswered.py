@@ -19,7 +19,7 @@ MEMORY = "the answer needs more memory than one request may take"
 def _refusing(served: Served, monkeypatch: pytest.MonkeyPatch, refusal: RefusedError | Told | OSError) -> None:
     """Let no question be answered from here on; the files are new, so that no answer is kept."""
 
-    async def ask(said: Any, gone: Any = None) -> Told:
+    async def ask(said: Any, gone: Any = None, *, few: bool = False) -> Told:
         if isinstance(refusal, Told):
             return refusal
         raise refusal
