@@ -273,7 +273,7 @@ def answered(problem: Problem, seconds: float) -> Answer | str:
         return str(error)
 
 
-@pytest.mark.parametrize("seconds", [0.0, 0.05, 0.3])
+@pytest.mark.parametrize("seconds", [0.0, *(pytest.param(each, marks=pytest.mark.slow) for each in (0.05, 0.3))])
 def test_stopped_early(seconds: float) -> None:
     """Stopped before its time the solver says so, or gives a plan without fault that claims no more than is proven."""
     problem = purchase(0, wants=150, sellers=8)
@@ -293,9 +293,7 @@ def with_flat_carriage(problem: Problem) -> Problem:
     return problem._replace(sellers=flat, wants=plain)
 
 
-@pytest.mark.parametrize(
-    "seed", [0, 1, pytest.param(2, marks=pytest.mark.slow), pytest.param(3, marks=pytest.mark.slow)]
-)
+@pytest.mark.parametrize("seed", [0, *(pytest.param(seed, marks=pytest.mark.slow) for seed in (1, 2, 3))])
 def test_the_best_of_every_set_of_sellers(seed: int) -> None:
     """With many wants, packs, breaks and stock the cost is that of the best set of sellers, each set tried."""
     problem = with_flat_carriage(purchase(seed, wants=40, sellers=6, foreign=2))

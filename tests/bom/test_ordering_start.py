@@ -91,7 +91,7 @@ def test_drawn_problems(start: int, monkeypatch: pytest.MonkeyPatch) -> None:
         assert_taken(random_problem(Random(seed)), monkeypatch)
 
 
-SIZES = [(10, 3), (45, 4), (80, 6), (120, 12)]
+SIZES = [(10, 3), (45, 4), (80, 6), pytest.param(120, 12, marks=pytest.mark.slow)]
 
 
 @pytest.mark.parametrize("share", [1.0, 0.1])

@@ -72,6 +72,7 @@ def test_views(page: Page) -> None:
     expect(page.locator(".drawing svg")).to_have_attribute("aria-label", "Dunlin: plan")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["Not checked", "Parts and cost", "Purchase", "Bench sheets", "Looked at", "File"])
 @pytest.mark.parametrize("width", [360, 1280])
 def test_way_to_a_part(page: Page, width: int, name: str) -> None:

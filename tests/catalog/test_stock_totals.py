@@ -47,7 +47,7 @@ def _file(factory: pytest.TempPathFactory, name: str) -> Path:
 
 
 @given(st.lists(orders(), max_size=6), st.sampled_from(sorted(STARTS)))
-@settings(derandomize=True, database=None, deadline=None, max_examples=300)
+@settings(derandomize=True, database=None, deadline=None, max_examples=100)
 def test_what_is_placed_and_arrives_is_on_the_shelf(
     tmp_path_factory: pytest.TempPathFactory, entries: list[Coming], name: str
 ) -> None:
@@ -92,7 +92,7 @@ WORDS = st.lists(
 
 
 @given(st.lists(orders(), min_size=1, max_size=6), st.lists(WORDS, max_size=4), st.sampled_from(sorted(STARTS)))
-@settings(derandomize=True, database=None, deadline=None, max_examples=200)
+@settings(derandomize=True, database=None, deadline=None, max_examples=80)
 def test_whatever_words_say_nothing_is_lost(
     tmp_path_factory: pytest.TempPathFactory, entries: list[Coming], parcels: list[list[str]], name: str
 ) -> None:

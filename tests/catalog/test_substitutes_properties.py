@@ -45,7 +45,7 @@ _BRIEF = settings(
     derandomize=True,
     database=None,
     deadline=None,
-    max_examples=1500,
+    max_examples=500,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=[HealthCheck.too_slow],
 )

@@ -64,6 +64,7 @@ def test_remedies_can_be_ordered_with_the_rest(capsys: pytest.CaptureFixture[str
     assert code in (0, 1)
 
 
+@pytest.mark.slow
 def test_days_and_the_table_agree(capsys: pytest.CaptureFixture[str]) -> None:
     """The first row of the table is what `--soonest` plans, the last what no option plans; `--by` finds the others."""
     _, out, _ = ordered(capsys, str(DEMO), *FIXED, "--trade-off", "--format", "json")
@@ -86,6 +87,7 @@ def test_what_cannot_be_here_in_time_is_named(capsys: pytest.CaptureFixture[str]
     ]
 
 
+@pytest.mark.slow
 def test_placed_orders_come_and_then_lie_on_the_shelf(capsys: pytest.CaptureFixture[str], car: Path) -> None:
     """Placed, everything is on its way and nothing is bought again; arrived, the car can be made today."""
     before = (car / "stock.yaml").read_text(encoding="utf-8")
@@ -189,6 +191,7 @@ def test_another_currency_is_summed_by_the_stated_rate(capsys: pytest.CaptureFix
     assert any("no rate to JPY is given" in reason for item in yen["missing"] for reason in item["reasons"])
 
 
+@pytest.mark.slow
 def test_swap_says_what_it_changes_in_money_and_days(capsys: pytest.CaptureFixture[str]) -> None:
     """A front hose that only another supplier has moves the cost; the same part again changes nothing."""
     words = ["swap", str(DEMO), "bracket_fr=bulkhead-union-3-16-inverted", *ON, "--format", "json"]

@@ -32,6 +32,7 @@ def ask(url: str, said: Any = None, headers: Mapping[str, str] | None = None) ->
         return error.code, json.load(error)
 
 
+@pytest.mark.slow
 def test_two_server_processes(tmp_path: Path) -> None:
     """Two server processes answer many requests at once, each by itself, with the same answer."""
     shutil.copytree(DEMO, tmp_path / "car")

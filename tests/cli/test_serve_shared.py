@@ -63,7 +63,7 @@ def _sent(url: str, path: str, **said: str) -> int:
     return status
 
 
-@pytest.mark.parametrize("workers", ["1", "2"])
+@pytest.mark.parametrize("workers", [pytest.param("1", marks=pytest.mark.slow), "2"])
 def test_listens_when_it_says_so(tmp_path: Path, workers: str) -> None:
     """A connection that is made as soon as the address is told is never refused: the socket is bound once."""
     (tmp_path / "build.yaml").write_text("build: 1\nname: Wren\n")

@@ -35,8 +35,8 @@ NO_CURE = (
 )
 """Kinds of defect that only the car can cure: something has to go lower, or elsewhere."""
 CURABLE = tuple(kind for kind in KINDS if kind not in NO_CURE)
-BRIEF, LONG = 2, 16
-"""Examples of each kind: some 90 in all, and a thousand."""
+BRIEF, LONG = 1, 16
+"""Examples of each kind: some 45 in all, and a thousand."""
 SHARE = 0.98
 """How many of the builds with one defect the first remedy has to put right."""
 

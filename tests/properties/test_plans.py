@@ -69,7 +69,7 @@ def mangled(data: Any) -> None:
 
 
 @given(data=st.data())
-@settings(settings.get_profile("brief"), max_examples=60)
+@settings(settings.get_profile("brief"), max_examples=15)
 def test_mangled_demo_is_drawn(data: Any) -> None:
     """What is left of the demo after mistakes of any kind is drawn, or refused with its place."""
     mangled(data)

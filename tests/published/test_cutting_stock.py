@@ -63,7 +63,10 @@ def test_instances_are_whole() -> None:
     assert [len(pieces_of(text)) for text in (U120_00, U120_02, U120_08)] == [120, 120, 120]
 
 
-@pytest.mark.parametrize("name", INSTANCES)
+LONG = {"u120_02", "u120_08"}
+
+
+@pytest.mark.parametrize("name", [pytest.param(name, marks=[pytest.mark.slow] * (name in LONG)) for name in INSTANCES])
 def test_published_optimum(name: str) -> None:
     """As many bars as the known optimum, and proven."""
     stock, text, best = INSTANCES[name]

@@ -63,7 +63,7 @@ def in_money(chain: Chain, adapters: Adapters) -> tuple[object, ...]:
     return many, unpriced, steps * adapters.step, *others
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(cases(), duties, st.integers(1, 8))
 def test_as_if_every_chain_had_been_tried(case: Case, duty: Duty, most: int) -> None:
     """Existence, the best chain and the best few are those of trying all chains of up to three adapters."""

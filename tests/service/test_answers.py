@@ -31,7 +31,7 @@ def posted(folder: Path) -> dict[str, Any]:
     return {"build": texts.pop("build.yaml"), "files": texts}
 
 
-OF_BUILDS: tuple[tuple[str, list[str], dict[str, Any]], ...] = (
+OF_BUILDS: tuple[Any, ...] = (
     ("check", [], {}),
     ("check", ["--remedies"], {"remedies": "all"}),
     ("check", ["--variant", "as_corrected"], {"variant": "as_corrected"}),
@@ -42,7 +42,7 @@ OF_BUILDS: tuple[tuple[str, list[str], dict[str, Any]], ...] = (
     ("order", ["--on", _ON], {"on": _ON}),
     ("order", ["--on", _ON, "--soonest", "--exact-parts", "--kerf", "1mm"],
      {"on": _ON, "aim": "soonest", "exact_parts": True, "kerf": "1mm"}),
-    ("order", ["--on", _ON, "--trade-off"], {"on": _ON, "aim": "trade-off"}),
+    pytest.param("order", ["--on", _ON, "--trade-off"], {"on": _ON, "aim": "trade-off"}, marks=pytest.mark.slow),
     ("make", [], {}),
     ("make", ["--holes"], {"holes": True}),
     ("make", ["front_feed"], {"lines": ["front_feed"]}),
