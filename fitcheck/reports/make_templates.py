@@ -1,10 +1,11 @@
 """Templates at 1:1 of what is flat of a tube, laid out on sheets of paper. Lengths in mm."""
 
 from collections.abc import Iterator, Sequence
+from itertools import product
 from math import ceil
 from typing import Final, NamedTuple
 
-from fitcheck.build.curves import Arc, Piece, point_at
+from fitcheck.build.curves import Arc, Piece, length_of, point_at
 from fitcheck.making.sheet import Sheet
 from fitcheck.measures import exact, tape
 from fitcheck.reports import svg_parts as svg
@@ -25,6 +26,14 @@ _WIDE: Final = svg.PAGE_MM - 2.0 * svg.MARGIN_MM
 _CROSS: Final = 4.0
 _ALONG: Final = (0.12, 0.88)
 """Where on the side of a sheet its crosses are, as a share of that side."""
+_MAP_MM: Final = 60.0
+"""The most width that the map of the sheets takes."""
+_NEAR: Final = 20.0
+"""As far from the tube labels may lie: a sheet that is farther from it stays empty, and is not printed."""
+_STEP: Final = 4.0
+"""How close together the spots of a tube are by which sheets it goes over."""
+
+Cell = tuple[int, int]
 
 
 class Tile(NamedTuple):
@@ -45,9 +54,10 @@ class Tile(NamedTuple):
 
 
 class Laid(NamedTuple):
-    """A flat run as it lies on paper: its room, and how many sheets it takes.
+    """A flat run as it lies on paper: its room, in how many columns and rows of sheets.
 
-    `origin` is where the run's own zero lies, from the upper left corner of its room, y downwards.
+    `origin` is where the run's own zero lies, from the upper left corner of its room, y downwards; `cells` are the
+    sheets that show something of it, each by row and column.
     """
 
     flat: Flat
@@ -56,13 +66,14 @@ class Laid(NamedTuple):
     columns: int
     rows: int
     origin: Spot
+    cells: tuple[Cell, ...]
 
 
 def laid_out(made: Sheet, high_mm: float) -> list[list[Tile]]:
     """Return the tiles of all flat runs of a line, sheet by sheet; `high_mm` is the room on a sheet.
 
     What fits on a sheet is put there whole, under others if there is room; what does not has sheets of its own, which
-    overlap. What is too large is left out: see `too_large`.
+    overlap; those that would stay empty are left out. What is too large is left out: see `too_large`.
     """
     sheets: list[list[Tile]] = []
     used = high_mm
@@ -92,7 +103,7 @@ def _all_laid(made: Sheet, high_mm: float) -> list[Laid]:
 
 
 def _sheets(laid: Laid) -> int:
-    return laid.columns * laid.rows
+    return len(laid.cells)
 
 
 def _name(flat: Flat) -> str:
@@ -122,7 +133,27 @@ def _room(flat: Flat, high: float) -> Laid:
     width, height = right - left + 2.0 * _PAD, top - low + 2.0 * _PAD
     # Rounded, so that the same shape lies the same way whatever the last digit of its corners is.
     width, height = round(width, 6), round(height, 6)
-    return Laid(flat, width, height, _count(width, _WIDE), _count(height, high), (_PAD - left, _PAD + top))
+    columns, rows, origin = _count(width, _WIDE), _count(height, high), (_PAD - left, _PAD + top)
+    return Laid(flat, width, height, columns, rows, origin, _cells(flat, origin, (rows, columns), high))
+
+
+def _cells(flat: Flat, origin: Spot, grid: Cell, high: float) -> tuple[Cell, ...]:
+    """Return the sheets that the tube or a label of it may be on. What two have in common is on both, so they join."""
+    near = flat.od_mm / 2.0 + _NEAR + _STEP / 2.0
+    found: set[Cell] = set()
+    for piece in flat.curve:
+        steps = max(1, ceil(length_of(piece) / _STEP))
+        for step in range(steps + 1):
+            x, y, _ = point_at(piece, step / steps)
+            rows, columns = _met(origin[1] - y, near, high, grid[0]), _met(origin[0] + x, near, _WIDE, grid[1])
+            found.update(product(rows, columns))
+    return tuple(sorted(found))
+
+
+def _met(at: float, near: float, size: float, count: int) -> range:
+    """Return which of so many sheets of one size, side by side, come near a place."""
+    pitch = size - OVERLAP_MM
+    return range(max(0, ceil((at - near - size) / pitch)), min(count, int((at + near) / pitch) + 1))
 
 
 def _count(size: float, room: float) -> int:
@@ -130,11 +161,10 @@ def _count(size: float, room: float) -> int:
 
 
 def _tiles(laid: Laid, high: float) -> Iterator[Tile]:
-    for row in range(laid.rows):
-        for column in range(laid.columns):
-            left, top = column * (_WIDE - OVERLAP_MM), row * (high - OVERLAP_MM)
-            shown = min(_WIDE, laid.width - left), min(high, laid.height - top)
-            yield Tile(laid, column, row, left, top, *shown, high)
+    for row, column in laid.cells:
+        left, top = column * (_WIDE - OVERLAP_MM), row * (high - OVERLAP_MM)
+        shown = min(_WIDE, laid.width - left), min(high, laid.height - top)
+        yield Tile(laid, column, row, left, top, *shown, high)
 
 
 def _head(tile: Tile, tag: str, unit: str, y: float) -> tuple[list[str], float]:
@@ -148,10 +178,10 @@ def _head(tile: Tile, tag: str, unit: str, y: float) -> tuple[list[str], float]:
     body.append(svg.text(svg.MARGIN_MM, down, 3.0, _drawn_of(flat, unit)))
     count = _sheets(laid)
     if count > 1:
-        here = tile.row * laid.columns + tile.column + 1
+        here = laid.cells.index((tile.row, tile.column)) + 1
         told = f"Part {here} of {count}: row {tile.row + 1}, column {tile.column + 1}. Lay cross on cross, then tape."
         body.append(svg.text(svg.MARGIN_MM, down + 4.2, 3.0, told, bold=True))
-        body += _map(tile, svg.PAGE_MM - svg.MARGIN_MM - laid.columns * 5.0, y + 1.0)
+        body += _map(tile, svg.PAGE_MM - svg.MARGIN_MM, y + 1.0)
     return body, y + _HEAD
 
 
@@ -176,14 +206,15 @@ def _drawn_of(flat: Flat, unit: str) -> str:
     return "; ".join(told)
 
 
-def _map(tile: Tile, x: float, y: float) -> Iterator[str]:
+def _map(tile: Tile, right: float, y: float) -> Iterator[str]:
     """Yield a small map of the sheets, this one black."""
-    side = min(5.0, (_HEAD - 2.0) / tile.laid.rows)
-    for row in range(tile.laid.rows):
-        for column in range(tile.laid.columns):
-            fill = "#000" if (row, column) == (tile.row, tile.column) else "#fff"
-            place = f'x="{svg.n(x + column * 5.0)}" y="{svg.n(y + row * side)}" width="5" height="{svg.n(side)}"'
-            yield f'<rect {place} fill="{fill}" stroke="#000" stroke-width="0.2"/>'
+    wide, side = min(5.0, _MAP_MM / tile.laid.columns), min(5.0, (_HEAD - 2.0) / tile.laid.rows)
+    x = right - tile.laid.columns * wide
+    for row, column in tile.laid.cells:
+        fill = "#000" if (row, column) == (tile.row, tile.column) else "#fff"
+        place = f'x="{svg.n(x + column * wide)}" y="{svg.n(y + row * side)}"'
+        place += f' width="{svg.n(wide)}" height="{svg.n(side)}"'
+        yield f'<rect {place} fill="{fill}" stroke="#000" stroke-width="0.2"/>'
 
 
 def _drawn(laid: Laid, high: float) -> Iterator[str]:
@@ -241,17 +272,17 @@ def _labels(laid: Laid) -> Iterator[str]:
 
 def _crosses(laid: Laid, high: float) -> Iterator[str]:
     """Yield a line with crosses in the middle of what neighbouring sheets have in common."""
-    across, down = _WIDE - OVERLAP_MM, high - OVERLAP_MM
+    across, down, cells = _WIDE - OVERLAP_MM, high - OVERLAP_MM, set(laid.cells)
     for column in range(1, laid.columns):
         x = column * across + OVERLAP_MM / 2.0
         yield svg.line([(x, 0.0), (x, laid.height)], width=0.1, dash="1 2")
-        for row in range(laid.rows):
+        for row in (row for row in range(laid.rows) if {(row, column - 1), (row, column)} <= cells):
             ends = row * down, min(row * down + high, laid.height)
             yield from (_cross(x, ends[0] + share * (ends[1] - ends[0])) for share in _ALONG)
     for row in range(1, laid.rows):
         y = row * down + OVERLAP_MM / 2.0
         yield svg.line([(0.0, y), (laid.width, y)], width=0.1, dash="1 2")
-        for column in range(laid.columns):
+        for column in (column for column in range(laid.columns) if {(row - 1, column), (row, column)} <= cells):
             ends = column * across, min(column * across + _WIDE, laid.width)
             yield from (_cross(ends[0] + share * (ends[1] - ends[0]), y) for share in _ALONG)
 

@@ -4,10 +4,10 @@ import re
 from collections.abc import Iterator
 from html import escape, unescape
 from html.parser import HTMLParser
-from itertools import pairwise
 from math import dist
 from xml.etree import ElementTree
 
+import networkx as nx
 import pytest
 
 from fitcheck.build.curves import Arc, point_at
@@ -17,7 +17,7 @@ from fitcheck.reports.make_curve import direction
 from fitcheck.reports.make_flat import edge, flat_runs
 from fitcheck.reports.make_page import EDGE_MM, SIZES, make_html
 from fitcheck.reports.make_steps import step_text
-from fitcheck.reports.make_templates import OVERLAP_MM, Tile, laid_out, too_large
+from fitcheck.reports.make_templates import OVERLAP_MM, Tile, laid_out, template_sheet, too_large
 from tests.making.benches import LEVER, made
 from tests.reports.drawn import bars, groups, sheets, single, snake, spots, words
 
@@ -239,23 +239,37 @@ def test_tiles_are_shown_at_true_size() -> None:
 
 
 def test_tiles_cover_the_whole_template() -> None:
-    """Tiles begin at the corner, follow each other with 12 mm in common, and reach the far corner."""
+    """Tiles lie in a grid with 12 mm in common; tube and labels are on them, and a tile without either is left out."""
     tiles = tiles_of(large())
     laid = tiles[0].laid
-    assert laid.columns > 1
-    assert laid.rows > 1
-    assert [(tile.row, tile.column) for tile in tiles] == [
-        (r, c) for r in range(laid.rows) for c in range(laid.columns)
-    ]
-    for size, reach, key in (("width", laid.width, "left"), ("height", laid.height, "top")):
-        spans = sorted({(getattr(tile, key), getattr(tile, key) + getattr(tile, size)) for tile in tiles})
-        assert spans[0][0] == 0.0
-        assert spans[-1][1] == pytest.approx(reach)
-        for before, after in pairwise(spans):
-            assert before[1] - after[0] == pytest.approx(OVERLAP_MM)
+    width, height = (max(getattr(tile, side) for tile in tiles) for side in ("width", "height"))
+    for tile in tiles:
+        assert tile.left == tile.column * (width - OVERLAP_MM)
+        assert tile.top == tile.row * (height - OVERLAP_MM)
+        assert tile.left + tile.width <= laid.width + 1e-9
+        assert tile.top + tile.height <= laid.height + 1e-9
     left, low, right, high = laid.flat.extent()
     x, y = laid.origin
     assert min(x + left, laid.width - x - right, y - high, laid.height - y + low) == pytest.approx(14.0, abs=1e-5)
+    tube = [point_at(piece, step / 500) for piece in laid.flat.curve for step in range(501)]
+    spots = [(x + spot[0], y - spot[1]) for spot in tube]
+    half = laid.flat.od_mm / 2.0
+    assert all(any(_shown(spot, tile, half) for tile in tiles) for spot in spots)
+    page = ElementTree.fromstring(f"<svg>{''.join(template_sheet(tiles[:1], 'run', 'mm', 0.0)[0])}</svg>")
+    told = [text for text in groups(page, "tile")[0].iter() if text.tag.endswith("text")]
+    labels = [(float(text.get("x", "")), float(text.get("y", ""))) for text in told]
+    assert len(labels) == 5  # three bends and two ends
+    assert all(any(_shown(label, tile, 2.5) for tile in tiles) for label in labels)
+    assert all(any(_shown(spot, tile, -25.0) for spot in spots) for tile in tiles)
+    assert 1 < len(tiles) < laid.columns * laid.rows
+    joined = [(a, b) for a in laid.cells for b in laid.cells if abs(a[0] - b[0]) + abs(a[1] - b[1]) == 1]
+    assert nx.is_connected(nx.Graph(joined))
+    assert set(laid.cells) == {cell for pair in joined for cell in pair}
+
+
+def _shown(spot: tuple[float, float], tile: Tile, within: float) -> bool:
+    across, down = spot[0] - tile.left, spot[1] - tile.top
+    return within <= across <= tile.width - within and within <= down <= tile.height - within
 
 
 def test_register_marks_are_on_both_sheets() -> None:
@@ -319,7 +333,7 @@ def test_what_is_too_large_for_a_template_is_said() -> None:
     sheet = made("[[300, 0, 0], [300, 3000, 0], [3300, 3000, 0]]", end="[3300, 5000, 0]")
     assert laid_out(sheet, ROOM) == []
     (told,) = too_large(sheet, ROOM)
-    assert re.fullmatch(r"No template of bends 1 to 3, which are flat: it would take \d{3} sheets\.", told)
+    assert re.fullmatch(r"No template of bends 1 to 3, which are flat: it would take \d\d sheets\.", told)
     text = make_html(sheets(sheet))
     assert "No template of bends 1 to 3, which are flat: it would take" in text
     assert template_pages(text) == []
