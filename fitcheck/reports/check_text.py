@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import Final
 
-from fitcheck.build.refs import tag_of
 from fitcheck.checks.findings import LEVELS, Finding, Level, Report, Unchecked
 from fitcheck.reports.evidence_words import evidence_lines
+from fitcheck.reports.gaps import checks_of, gap_text, gaps_of
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, nothing_found, paragraph, visible
 from fitcheck.reports.remedy_words import missing_adapters, remedy_lines, remedy_text
 
@@ -114,48 +114,14 @@ def _unchecked(items: Iterable[Unchecked], width: int, every: bool) -> Iterator[
     gaps = gaps_of(items)
     if not gaps:
         return
-    yield from _heading(f"NOT CHECKED ({sum(len(places) for _, _, places in gaps)}): what is missing", width)
+    yield from _heading(f"NOT CHECKED ({checks_of(gaps)}): what is missing", width)
     shown = gaps if every else gaps[:_MOST_GAPS]
-    for missing, rule, places in shown:
-        text = f"{missing}: {rule}"
-        named = [place for place in places if place]
-        if named:
-            at = ", ".join(named) if every else first_few(named)
-            text += f" at {count_of(len(places), 'place')}: {at}" if len(places) > 1 else f" at {at}"
-        yield from paragraph(text, width, "  ", "    ")
+    for gap in shown:
+        yield from paragraph(gap_text(gap, None) if every else gap_text(gap), width, "  ", "    ")
     if len(gaps) > len(shown):
-        rest = sum(len(places) for _, _, places in gaps[len(shown) :])
         more = count_of(len(gaps) - len(shown), "more field")
-        yield from paragraph(f"and {more}, {count_of(rest, 'check')}: --unchecked lists them all", width, "  ")
-
-
-def gaps_of(items: Iterable[Unchecked]) -> list[tuple[str, str, list[str]]]:
-    """Return missing field, rule or rules, and places, most places first.
-
-    The same field of several things is one gap, `lines.TAG.route`. Rules that could look nowhere for one and
-    the same reason are named together.
-    """
-    by_gap: dict[tuple[str, str], list[Unchecked]] = {}
-    nowhere: dict[str, list[str]] = {}
-    for item in items:
-        if item.at:
-            by_gap.setdefault((_general(item), item.rule), []).append(item)
-        else:
-            nowhere.setdefault(item.missing, []).append(item.rule)
-    gaps = [
-        (field if len(found) > 1 else found[0].missing, rule, [item.at[0] for item in found])
-        for (field, rule), found in by_gap.items()
-    ]
-    gaps.sort(key=lambda gap: -len(gap[2]))
-    return gaps + [(missing, ", ".join(rules), [""] * len(rules)) for missing, rules in nowhere.items()]
-
-
-def _general(item: Unchecked) -> str:
-    """Return the missing field with `TAG` in place of the tag that the rule looked at."""
-    head, dot, rest = item.missing.partition(".")
-    tag, more, last = rest.partition(".")
-    own = tag_of(item.at[0])
-    return f"{head}.TAG.{last}" if dot and more and tag == own else item.missing
+        rest = count_of(checks_of(gaps[len(shown) :]), "check")
+        yield from paragraph(f"and {more}, {rest}: --unchecked lists them all", width, "  ")
 
 
 def _checked(report: Report, width: int) -> Iterator[str]:

@@ -14,8 +14,9 @@ from fitcheck.reports.bom_words import amount, name_of
 from fitcheck.reports.caution import CAUTION
 from fitcheck.reports.check_json import finding_value
 from fitcheck.reports.check_text import finding_lines
+from fitcheck.reports.gaps import gap_text, gaps_of
 from fitcheck.reports.pedal_change import pedal_lines, pedal_value
-from fitcheck.reports.plain import WIDTH, caution_lines, count_of, first_few, paragraph
+from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph
 from fitcheck.reports.plain_json import json_text
 from fitcheck.reports.swap_purchase import Purchase, purchase_lines, purchase_value
 
@@ -163,13 +164,9 @@ def _questions(heading: str, items: Sequence[Unchecked], width: int) -> Iterator
     """Yield open questions by rule and missing field."""
     if not items:
         return
-    gaps: dict[tuple[str, str], list[str]] = {}
-    for item in items:
-        gaps.setdefault((item.missing, item.rule), []).extend(item.at[:1])
     yield from ("", f"{heading} ({len(items)})", "")
-    for (missing, rule), places in gaps.items():
-        at = f" at {first_few(places)}" if places else ""
-        yield from paragraph(f"{missing}: {rule}{at}", width, "  ", "    ")
+    for gap in gaps_of(items):
+        yield from paragraph(gap_text(gap), width, "  ", "    ")
 
 
 def _bom(change: BomChange, width: int) -> Iterator[str]:

@@ -5,8 +5,9 @@ from typing import Final
 
 from fitcheck.build.load import Place
 from fitcheck.checks.findings import LEVELS, Finding, Level, Report
-from fitcheck.reports.check_text import gaps_of, headline
+from fitcheck.reports.check_text import headline
 from fitcheck.reports.evidence_words import evidence_lines
+from fitcheck.reports.gaps import asked_text, checks_of, gaps_of
 from fitcheck.reports.pack.markup import heading, listed, paragraph, safe, table
 from fitcheck.reports.plain import count_of, first_few
 from fitcheck.reports.remedy_words import missing_adapters, remedy_text
@@ -76,9 +77,6 @@ def _unchecked(report: Report) -> Iterator[str]:
     gaps = gaps_of(report.unchecked)
     if not gaps:
         return
-    yield heading(f"Not checked ({sum(len(places) for _, _, places in gaps)}): what is missing")
-    rows = []
-    for missing, rule, places in gaps:
-        named = [place for place in places if place]
-        rows.append((missing, rule, str(len(places)), first_few(named, _MOST_PLACES)))
-    yield from table(("field that is missing", "rule", "places", "at"), rows, "llrl")
+    yield heading(f"Not checked ({checks_of(gaps)}): what is missing")
+    rows = [(gap.missing, str(gap.checks), asked_text(gap, _MOST_PLACES)) for gap in gaps]
+    yield from table(("field that is missing", "checks", "rules and places"), rows, "lrl")

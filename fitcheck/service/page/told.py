@@ -1,19 +1,22 @@
 """What the page says of a build: findings, what was not checked, bill, sheets, pedals."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
-from fitcheck.checks.findings import LEVELS, Finding
+from fitcheck.checks.findings import LEVELS, Finding, Unchecked
 from fitcheck.checks.joint_facts import JointFacts
-from fitcheck.reports.check_text import gaps_of, headline
+from fitcheck.reports.check_text import headline
 from fitcheck.reports.evidence_words import evidence_lines
+from fitcheck.reports.gaps import asked_text, gaps_of
 from fitcheck.reports.plain_json import compact_text
 from fitcheck.service.answers.source import Answer, Options, Source
 from fitcheck.service.page.known import Looked, looked
 
 _ON_PAPER: Final = re.compile(r'<div class="drawing">.*?</svg></div>', re.DOTALL)
 """Rulers and templates of a sheet: at 1 : 1 on paper only."""
+_MOST_PLACES: Final = 12
+"""As many places of what was not checked are named."""
 
 
 def core(source: Source, options: Options) -> Answer:
@@ -30,7 +33,7 @@ def core(source: Source, options: Options) -> Answer:
         "counts": {level: report.count(level) for level in LEVELS},
         "findings": finding_values(found),
         "accepted": [finding_value(0, each, found) for each in report.accepted],
-        "gaps": [list(gap) for gap in gaps_of(report.unchecked)],
+        "gaps": gap_values(report.unchecked),
         "checked": dict(report.checked),
         "joints": list(_joints(found)),
         "things": [
@@ -39,6 +42,11 @@ def core(source: Source, options: Options) -> Answer:
         ],
     }
     return Answer(compact_text(value))
+
+
+def gap_values(items: Iterable[Unchecked]) -> list[list[Any]]:
+    """Return what was not checked: the missing field, how many checks need it, and which and where in words."""
+    return [[gap.missing, gap.checks, asked_text(gap, _MOST_PLACES)] for gap in gaps_of(items)]
 
 
 def finding_values(found: Looked) -> list[dict[str, Any]]:

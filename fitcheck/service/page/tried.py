@@ -15,7 +15,7 @@ from fitcheck.service.answers.source import Answer, AskedError, Options, Source
 from fitcheck.service.folder import digest
 from fitcheck.service.page.keys import key_of
 from fitcheck.service.page.known import Looked, looked
-from fitcheck.service.page.told import finding_value
+from fitcheck.service.page.told import finding_value, gap_values
 from fitcheck.service.problems import places
 from fitcheck.trees import InputError
 
@@ -81,8 +81,8 @@ def _difference(before: Looked, after: Looked) -> dict[str, Any]:
         "gone": [_finding(each, before) for each in found.gone],
         "new": [_finding(each, after) for each in found.new],
         "stay": found.stay,
-        "unchecked_new": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_new],
-        "unchecked_gone": [[each.missing, each.rule, list(each.at)] for each in found.unchecked_gone],
+        "unchecked_new": gap_values(found.unchecked_new),
+        "unchecked_gone": gap_values(found.unchecked_gone),
         "bill": "".join(_html(list(change_lines(nothing, change, _WIDE))[2:])),
     }
 
