@@ -20,7 +20,8 @@ from tests.service.server import running
 
 playwright = pytest.importorskip("playwright.sync_api", reason="the browser is driven by playwright")
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-PATIENCE_MS = 6_000
+PATIENCE_MS = 15_000
+playwright.expect.set_options(timeout=PATIENCE_MS)
 
 
 class Garage(NamedTuple):

@@ -97,3 +97,37 @@ def test_address_is_the_state(page: Page, garage: Garage) -> None:
     expect(page.locator("#panel-title")).to_contain_text("1:")
     page.reload()
     expect(page.locator("#panel-title")).to_contain_text("1:")
+
+
+MOVED = """async (act) => {
+  const frame = () => new Promise(requestAnimationFrame);
+  document.querySelector('nav[aria-label="Parts of this page"] a[href="#pedal"]').click();
+  await frame(); await frame();
+  if (act) document.body.dispatchEvent(new (act === "keydown" ? KeyboardEvent : PointerEvent)(act, { bubbles: true }));
+  scrollTo(0, 0);
+  for (let left = 12; left; left -= 1) await frame();
+  return scrollY;
+}"""
+"""Go to a part of the page, act while what lies between settles, and say where the page is in the end."""
+
+
+@pytest.mark.parametrize("act", ["pointerdown", "keydown"])
+def test_nothing_moves_under_the_pointer(page: Page, act: str) -> None:
+    """A page that still settles stops as soon as a button or a key is pressed: the click lands where it was meant."""
+    assert page.evaluate(MOVED, None) > 1000
+    assert page.evaluate(MOVED, act) == 0
+
+
+def test_panel_in_view_does_not_move_the_page(page: Page) -> None:
+    """On a wide screen the panel scrolls by itself: what is looked at comes to its top, and the page stays."""
+    page.locator('#joints a:text-is("tee_axle")').click()
+    expect(page.locator("#panel h2")).to_have_text("tee_axle")
+    page.locator("#panel .others a").last.scroll_into_view_if_needed()
+    before = page.evaluate("scrollY")
+    page.locator("#panel .others a").last.click()
+    expect(page.locator("#panel h2")).to_have_text("What it changes")
+    page.wait_for_timeout(SETTLED_MS)
+    assert abs(page.evaluate("scrollY") - before) < 20
+    box = page.locator("#panel h2").bounding_box()
+    assert box is not None
+    assert 0 <= box["y"] < 60
