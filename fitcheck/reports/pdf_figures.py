@@ -105,12 +105,17 @@ def _look(part: Element) -> dict[str, str]:
 def _spread(path: Element, filled: Element) -> Iterator[Element]:
     """Yield a path filled with a pattern as what svglib can draw: its ground, the pattern's marks within it, its edge.
 
-    The path is taken to be a rectangle that stands upright, as every bar and legend of a plot is.
+    The path is taken to be a rectangle that stands upright, as every bar and legend of a plot is. A bar of nothing,
+    as of a circuit whose loss leaves no brakes, is its edge alone.
     """
     numbers = [float(each) for each in _NUMBER.findall(path.get("d", ""))]
     left, right = min(numbers[::2]), max(numbers[::2])
     top, bottom = min(numbers[1::2]), max(numbers[1::2])
     ground = next((each.get("fill", "none") for each in filled.iter("rect")), "none")
+    edge = Element("path", dict(path.attrib) | {"style": _FILL.sub("fill: none", path.get("style", ""))})
+    if left == right or top == bottom:
+        yield edge
+        return
     yield Element("path", {"d": path.get("d", ""), "fill": ground, "stroke": "none"})
     box = f"{left} {top} {right - left} {bottom - top}".split()
     window = Element("svg", dict(zip(_BOX, box, strict=True)) | {"viewBox": " ".join(box)})
@@ -120,7 +125,7 @@ def _spread(path: Element, filled: Element) -> Iterator[Element]:
         tile = ElementTree.SubElement(window, "g", {"transform": f"translate({x} {y})"})
         tile.extend(deepcopy(each) for each in filled if each.tag == "path")
     yield window
-    yield Element("path", dict(path.attrib) | {"style": _FILL.sub("fill: none", path.get("style", ""))})
+    yield edge
 
 
 def _set_clips(whole: Element) -> None:

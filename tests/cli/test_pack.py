@@ -207,3 +207,48 @@ def test_a_variant_is_packed(tmp_path: Path) -> None:
     text = (tmp_path / "pack.html").read_text("utf-8")
     assert "<dt>Variant</dt><dd>as_corrected</dd>" in text
     assert re.search(r"revision [0-9a-f]{12}, variant as_corrected, 2026-12-01", text)
+
+
+ONE_CIRCUIT = """\
+build: 1
+name: One circuit
+fluid: DOT 4
+catalogs: [parts.yaml]
+components: {pedals: {part: pb}, mc: {part: mc}, cal: {part: cal}}
+joints: [[pedals.rod, mc.pushrod]]
+lines: {one: {from: mc.outlet, to: cal.inlet, tube: tube-3-16-cuni, length: 300 mm}}
+pedal: {force: 400 N, ratio: 6, travel: 125 mm, free_play: 3 mm, efficiency: 1}
+brakes: {cal: {axle: front, friction: 0.4, radius: 100 mm, tyre: 300 mm}}
+car: {mass: 700 kg, wheelbase: 2300 mm, cg_height: 450 mm, cg_behind_front: 1150 mm, tyre_friction: 0.85}
+"""
+PARTS = """\
+catalog: 1
+parts:
+  pb: {kind: pedal box, ports: {rod: {thread: 5/16-24 UNF, gender: external, reach: 40 mm}}}
+  mc:
+    kind: master cylinder
+    ports:
+      outlet: {thread: M10x1, gender: internal, seat: bubble, tube: 3/16 in}
+      pushrod: {thread: 5/16-24 UNF, gender: internal, reach: 40 mm}
+    outlets: [outlet]
+    feeds: []
+    bore: 19 mm
+    stroke: 28 mm
+  cal:
+    kind: caliper
+    ports: {inlet: {thread: M10x1, gender: internal, seat: bubble, tube: 3/16 in}}
+    pistons: [35 mm, 35 mm]
+    style: fixed
+    give: 1 mm3/bar
+"""
+
+
+def test_a_circuit_whose_loss_leaves_nothing(tmp_path: Path) -> None:
+    """A car whose only circuit can be lost is packed: the bar of the brakes that are left is a bar of nothing."""
+    (tmp_path / "parts.yaml").write_text(PARTS, encoding="utf-8")
+    build = tmp_path / "build.yaml"
+    build.write_text(ONE_CIRCUIT, encoding="utf-8")
+    assert pack(build, "--out", tmp_path / "out") == 0
+    text = (tmp_path / "out" / "pack.html").read_text("utf-8")
+    assert "deceleration left: mc.outlet lost 0.00 g" in text
+    assert (tmp_path / "out" / "pack.pdf").read_bytes().startswith(b"%PDF")

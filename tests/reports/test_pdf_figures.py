@@ -93,3 +93,14 @@ def test_what_is_said_to_screen_readers_is_not_printed() -> None:
     """Titles and descriptions are not on paper."""
     page = printed('<svg viewBox="0 0 90 10"><title>t</title><desc>d</desc><text x="1" y="5">w</text></svg>')
     assert page.get_text().strip() == "w"
+
+
+@pytest.mark.parametrize("right", [20, 20.5])
+def test_a_bar_of_nothing(right: float) -> None:
+    """A hatched bar that is no longer than its edge, as of a circuit that leaves no brakes, is drawn as one stroke."""
+    page = printed(
+        '<svg width="100pt" height="50pt" viewBox="0 0 100 50"><defs><pattern id="h" width="72" height="72">'
+        '<rect width="72" height="72" fill="#d55e00"/><path d="M0 0 L72 72" style="stroke: #000000"/></pattern></defs>'
+        f'<path d="M 20 10 L {right} 10 L {right} 40 L 20 40 z" style="fill: url(#h); stroke: #000000"/></svg>'
+    )
+    assert ink(page) == pytest.approx((19.5, 9.5, right + 0.5, 40.5), abs=0.6)
