@@ -245,6 +245,26 @@ def told_short(mm: float, least_mm: float, unit: str, told: Callable[[float, str
     return told_apart(mm, least_mm, partial(exact, unit=unit))
 
 
+def both_told(mm: float, least_mm: float, unit: str, told: Callable[[float, str], str]) -> tuple[str, str]:
+    """Return a length and the greater one that it falls short of, both as `told` unless they would read the same.
+
+    >>> both_told(288.0, 294.0, "mm", tenths), both_told(199.99, 200.01, "mm", tenths)
+    (('288.0 mm', '294.0 mm'), ('200 mm', '200.01 mm'))
+    """
+    first, second = told(mm, unit), told(least_mm, unit)
+    return (first, second) if first != second else told_short(mm, least_mm, unit)
+
+
+def percent_short(share: float, least: float) -> str:
+    """Return a share below the least that is wanted in per cent, with as many decimals as it takes to read as less.
+
+    >>> percent_short(0.0461, 0.05), percent_short(0.04999, 0.05)
+    ('4.6', '4.999')
+    """
+    told = (f"{100.0 * share:.{places}f}" for places in range(1, _FINEST_DECIMALS))
+    return next((each for each in told if float(each) < 100.0 * least), f"{100.0 * share:.{_FINEST_DECIMALS}f}")
+
+
 def _ruled(mm: float, unit: str, in_mm: str) -> str:
     """Return a length to 1/32 in, or as `in_mm` has it."""
     return _fraction(thirty_seconds(mm)) if unit == "in" else f"{in_mm} mm"

@@ -16,12 +16,14 @@ from fitcheck.build.poses import REST, Motion, motions, unclear_poses
 from fitcheck.build.positions import Position, end_position
 from fitcheck.build.rotations import twist_deg
 from fitcheck.catalog.part import Part
+from fitcheck.standards.figures import INCH_MM
 
 SHRINKS: Final = 0.04
 """How much of its length a hose loses under pressure, at most: AC 43.13-1B, p 9-23 (+2 to -4 %)."""
 SLACK: Final = 0.05
 """Least slack as a share of the hose's length: 5 to 8 %, a naval training course on fluid lines."""
 STEP_MM: Final = 10.0
+STEP_INCH: Final = 0.25
 """Lengths to order are rounded up to this (common practice, no source)."""
 MOST_PAIRS: Final = 1000
 """Positions of two bodies together up to which all are looked at; of more, one body at a time moves."""
@@ -175,18 +177,18 @@ class Reaches:
         return None, [f"hoses.{item.tag}.length" if part.kind == "feed hose" else f"parts.{part.id}.length"]
 
 
-def need_of(found: Reach) -> HoseNeed:
-    """Return the free length of hose to order for a hose that hangs so."""
+def need_of(found: Reach, unit: str = "mm") -> HoseNeed:
+    """Return the free length of hose to order for a hose that hangs so: `rounded_up` where lengths are in `unit`."""
     missing = found.missing
     if found.part.bend_radius is None:
         missing = (*missing, f"parts.{found.part.id}.bend_radius")
     if found.far is None or found.near is None:
         return HoseNeed(found.tag, None, "", "", missing)
     # Rounded first: a little more length can bend a hose tighter.
-    reach = rounded_up(length_to_reach(found.far.chord_mm, SLACK))
+    reach = rounded_up(length_to_reach(found.far.chord_mm, SLACK), unit)
     bend = length_to_bend(found.near.chord_mm, found.part.bend_radius or 0.0, reach)
     if bend > reach:
-        return HoseNeed(found.tag, rounded_up(bend), "bend", found.near.where, missing)
+        return HoseNeed(found.tag, rounded_up(bend, unit), "bend", found.near.where, missing)
     return HoseNeed(found.tag, reach, "reach", found.far.where, missing)
 
 
@@ -203,13 +205,14 @@ def hangs(found: Reach, part: Part) -> bool:
     return curve is not None and curve.radius_mm >= part.bend_radius - 1e-6
 
 
-def rounded_up(length_mm: float) -> float:
-    """Return a length to order: up to the next 10 mm.
+def rounded_up(length_mm: float, unit: str = "mm") -> float:
+    """Return a length [mm] to order: up to the next 10 mm, or up to the next 1/4 in.
 
-    >>> rounded_up(200.0000000001), rounded_up(201.0)
-    (200.0, 210.0)
+    >>> rounded_up(200.0000000001), rounded_up(201.0), rounded_up(201.0, "in") / 25.4
+    (200.0, 210.0, 8.0)
     """
-    return ceil(length_mm / STEP_MM - 1e-9) * STEP_MM
+    step = STEP_MM if unit == "mm" else STEP_INCH * INCH_MM
+    return ceil(length_mm / step - 1e-9) * step
 
 
 class _Spans:

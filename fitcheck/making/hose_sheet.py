@@ -127,7 +127,7 @@ def _sheet(graph: PortGraph, reaches: Reaches, tag: str) -> HoseSheet:
     found = reaches.of(tag)
     if part is None or found is None:
         return HoseSheet(tag, item.part_id, "", "", ends, faults=(Remark("hose-unknown", {"part": item.part_id}),))
-    need, length = need_of(found), found.length_mm
+    need, length = need_of(found, graph.unit), found.length_mm
     bare = HoseSheet(tag, part.id, part.description, part.kind, ends)
     made = bare._replace(
         length_mm=length,

@@ -13,7 +13,7 @@ from fitcheck.build.hose_reach import SLACK
 from fitcheck.build.load import CHASSIS
 from fitcheck.making.hose_sheet import HoseEnd, HosePose, HoseSheet
 from fitcheck.making.sheet import Remark
-from fitcheck.measures import exact, fine, no_shorter, number, tape
+from fitcheck.measures import exact, fine, no_shorter, number, percent_short, tape, told_short
 from fitcheck.reports.make_words import degrees
 from fitcheck.reports.plain import paragraph
 
@@ -98,7 +98,8 @@ def facts(sheet: HoseSheet, unit: str) -> Iterator[str]:
         what = f"{number(100.0 * SLACK)} % slack" if sheet.governs == "reach" else "its bend radius"
         known = ", as far as is known" if sheet.missing else ""
         verb = "Cut" if sheet.cut else "Order"
-        yield f"{verb} at least {no_shorter(sheet.needed_mm, unit)}: {what} asks for it {sheet.governs_where}{known}."
+        length = f"{no_shorter(sheet.needed_mm, unit)} or more"
+        yield f"{verb} {length}: {what} asks for it {sheet.governs_where}, rounded up{known}."
     if sheet.bend_radius_mm is not None:
         yield f"It may bend to a radius of {exact(sheet.bend_radius_mm, unit)} (parts.{sheet.part}.bend_radius)."
 
@@ -217,7 +218,15 @@ def hose_concern(concern: Remark, unit: str) -> str:
 
 
 def _told(remark: Remark, unit: str) -> dict[str, str]:
-    return {key: value if isinstance(value, str) else _figure(key, value, unit) for key, value in remark.values.items()}
+    told = {key: value for key, value in remark.values.items() if isinstance(value, str)}
+    figures = {key: value for key, value in remark.values.items() if not isinstance(value, str)}
+    told |= {key: _figure(key, value, unit) for key, value in figures.items()}
+    if remark.word == "slack-small":
+        told["slack"] = percent_short(figures["slack"], figures["wanted"])
+    for short, least in (("usable", "chord"), ("radius", "allowed")):
+        if {short, least} <= figures.keys() and told[short] == told[least]:
+            told[short], told[least] = told_short(figures[short], figures[least], unit)
+    return told
 
 
 def _figure(key: str, value: float, unit: str) -> str:

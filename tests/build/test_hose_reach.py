@@ -70,6 +70,13 @@ def test_lengths_are_rounded_up_to_ten() -> None:
     assert [rounded_up(value) for value in (199.0, 200.0, 200.0000000001, 200.1)] == [200.0, 200.0, 200.0, 210.0]
 
 
+def test_lengths_in_inches_are_rounded_up_to_a_quarter() -> None:
+    """Where lengths are in inches they are asked for in quarters of one: 5 % slack over 8.2462 in is 8 3/4 in."""
+    inch = 25.4
+    lengths = (8.0, 8.25, 8.2500000001, 8.2462 / 0.95)
+    assert [rounded_up(value * inch, "in") / inch for value in lengths] == pytest.approx([8.0, 8.25, 8.25, 8.75])
+
+
 @given(st.floats(0.0, 800.0), st.floats(0.0, 1.0), st.floats(5.0, 150.0))
 @settings(derandomize=True, database=None, deadline=None)
 def test_what_is_ordered_hangs_well(far: float, share: float, radius: float) -> None:

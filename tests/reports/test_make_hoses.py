@@ -41,7 +41,8 @@ HOSE_AXLE: hose-axle-320 (Brake hose 320 mm, 3/8-24 inverted female to M10x1
   `to` to tee_axle.top, on rear_axle: screws in and turns the hose with it
   Free length 320 mm (parts.hose-axle-320.length); under pressure down to 307 mm
     (4 % less: AC 43.13-1B, p 9-23).
-  Order at least 290 mm: 5 % slack asks for it with rear_axle in droop.
+  Order 290 mm or more: 5 % slack asks for it with rear_axle in droop, rounded
+    up.
   It may bend to a radius of 40 mm (parts.hose-axle-320.bend_radius).
   Positions:
   - at rest: 235 mm apart, slack 85 mm (26.6 %), under pressure 72.5 mm, bends
@@ -65,7 +66,8 @@ FEED_FRONT: feed-hose-8mm (Feed hose, 8 mm bore, for brake fluid; by length)
   `from` to tank.front, on the chassis: pushed on
   `to` to mc_front.feed, on the chassis: pushed on
   Free length 210 mm (hoses.feed_front.length); it is under no pressure.
-  Cut at least 160 mm: 5 % slack asks for it at rest, as far as is known.
+  Cut 160 mm or more: 5 % slack asks for it at rest, rounded up, as far as is
+    known.
   Positions:
   - at rest: 143.5 mm apart, slack 66.5 mm (31.7 %), bends to 55.5 mm
   How to fit it:
@@ -77,7 +79,7 @@ FEED_FRONT: feed-hose-8mm (Feed hose, 8 mm bore, for brake fluid; by length)
   Not known, and so not looked at: parts.feed-hose-8mm.bend_radius.
 """
 TOO_SHORT = """\
-  Order at least 450 mm: 5 % slack asks for it with axle in droop.
+  Order 450 mm or more: 5 % slack asks for it with axle in droop, rounded up.
   It may bend to a radius of 50.8 mm
     (parts.hose-braided-350-3-8-24-inverted-male-banjo-10mm.bend_radius).
   Will not do:

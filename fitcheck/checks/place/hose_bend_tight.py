@@ -116,7 +116,7 @@ def _judge(context: Context, found: Reach, near: Span, length: float, allowed: f
         "radius_at_best_mm": widest_radius_mm(length, near.chord_mm),
         "allowed_mm": allowed,
         "position": near.where,
-        "length_needed_mm": need_of(found).length_mm,
+        "length_needed_mm": need_of(found, context.unit).length_mm,
         "twist_deg": found.twisted.twist_deg if found.twisted is not None else 0.0,
         "source": source,
     }

@@ -73,7 +73,7 @@ from collections.abc import Iterator
 from fitcheck.build.hose_reach import SLACK, Reach, Span, need_of
 from fitcheck.checks.context import Context
 from fitcheck.checks.findings import Level, Looked, Said, Unchecked
-from fitcheck.measures import exact, no_shorter, tenths
+from fitcheck.measures import both_told, exact, no_shorter, number, percent_short, tenths
 
 RULE = "hose-short"
 _ROUNDING = 1e-9
@@ -98,17 +98,22 @@ def _level(found: Reach, far: Span, length: float) -> Level | None:
 
 
 def _finding(context: Context, found: Reach, far: Span, length: float, level: Level) -> Said:
-    need, unit = need_of(found).length_mm, context.unit
-    wants, long = no_shorter(need or 0.0, unit), f"{exact(length, unit)} long"
+    unit = context.unit
+    need = need_of(found, unit).length_mm
+    wants = no_shorter(need or 0.0, unit)
     enough = f"it takes at least {wants}" if found.missing else f"{wants} would do"
-    apart = f"its ends are {tenths(far.chord_mm, unit)} apart {far.where}"
     shrunk = length * (1.0 - found.shrinks)
+    long = exact(length, unit)
     if level == "warning":
-        fact = f"{found.tag}, {long}, has {_percent(1.0 - far.chord_mm / length)} slack {far.where}"
+        slack = percent_short(1.0 - far.chord_mm / length, SLACK)
+        fact = f"{found.tag}, {long} long, has {slack} % slack, not {number(100.0 * SLACK)} %, {far.where}"
     elif far.chord_mm > length:
-        fact = f"{found.tag} is {long}, {apart}"
+        short, chord = both_told(length, far.chord_mm, unit, tenths)
+        long = long if tenths(length, unit) == short else short
+        fact = f"{found.tag} is {long} long, its ends are {chord} apart {far.where}"
     else:
-        fact = f"{found.tag}, {long}, shortens to {tenths(shrunk, unit)} under pressure, {apart}"
+        short, chord = both_told(shrunk, far.chord_mm, unit, tenths)
+        fact = f"{found.tag}, {long} long, shortens to {short} under pressure, its ends are {chord} apart {far.where}"
     evidence = {
         "length_mm": length,
         "shortened_mm": shrunk,
@@ -122,7 +127,3 @@ def _finding(context: Context, found: Reach, far: Span, length: float, level: Le
     }
     ends = (found.tag, f"{found.tag}.from", f"{found.tag}.to")
     return context.finding(RULE, level, f"{fact}; {enough}", ends, ("hoses", found.tag), evidence)
-
-
-def _percent(share: float) -> str:
-    return f"{100.0 * share:.1f} %"

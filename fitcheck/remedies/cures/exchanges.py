@@ -67,7 +67,7 @@ def hose_that_hangs(bench: Bench, finding: Finding) -> Iterator[Remedy]:
         return
     notes = tuple(f"{field} is not known: it may take more" for field in found.missing)
     if found.part.length is None:
-        needed = no_shorter(need_of(found).length_mm or 0.0, bench.graph.unit)
+        needed = no_shorter(need_of(found, bench.graph.unit).length_mm or 0.0, bench.graph.unit)
         yield Remedy("length", (Put(("hoses", found.tag, "length"), needed),), (), (found.tag,), notes=notes)
         return
     same = like_for_like(bench.context, found.tag, ("length",), partial(hangs, found))

@@ -26,7 +26,7 @@ MESSAGES = [
     # nothing moves it farther than 294 mm, and 288 mm are left under pressure
     ("[0, 224.3, 400]", "error", "jump, 300 mm long, shortens to 288.0 mm under pressure, its ends are 294.0 mm apart "
      "with axle in droop; 310 mm would do"),
-    ("[0, 214, 400]", "warning", "jump, 300 mm long, has 4.6 % slack with axle in droop; 310 mm would do"),
+    ("[0, 214, 400]", "warning", "jump, 300 mm long, has 4.6 % slack, not 5 %, with axle in droop; 310 mm would do"),
 ]  # fmt: skip
 
 
@@ -120,7 +120,7 @@ def test_points_are_in_the_unit_of_coordinates(tmp_path: Path) -> None:
     """A build in inches is judged by the same millimetres, and told in inches."""
     bodies = "axle: {poses: {droop: {shift: [0, 0, -3.543307]}}}"
     text = build_of("[0, 9.84252, 15.74803]", bodies=bodies, far="[0, 0, 11.81102]", head="coordinates: in\n")
-    told = "jump is 11.811 in long, its ends are 12.362 in apart with axle in droop; 13 13/32 in would do"
+    told = "jump is 11.811 in long, its ends are 12.362 in apart with axle in droop; 13 1/4 in would do"
     assert said(report_of(text, tmp_path), RULE) == [("error", told)]
 
 
@@ -146,8 +146,25 @@ hoses:
     found = [said(report_of(text % length, tmp_path), RULE) for length in ("190 mm", "205 mm", "211 mm")]
     assert found == [
         [("error", "feed is 190 mm long, its ends are 200.0 mm apart at rest; 220 mm would do")],
-        [("warning", "feed, 205 mm long, has 2.4 % slack at rest; 220 mm would do")],
+        [("warning", "feed, 205 mm long, has 2.4 % slack, not 5 %, at rest; 220 mm would do")],
         [],
+    ]
+
+
+def test_a_limit_never_reads_as_kept(tmp_path: Path) -> None:
+    """A hose that lacks a hundredth of a mm, or a thousandth of its slack, is told with the decimals that show it."""
+    text = """\
+build: 1
+components:
+  tank: {part: reservoir-2-outlet, at: [0, 0, 700]}
+  mc: {part: mc-m10x1-bubble, at: [0, 0, 500]}
+hoses:
+  feed: {part: feed-hose-8mm, from: tank.front, to: mc.feed, length: %s}
+"""
+    found = [said(report_of(text % length, tmp_path), RULE) for length in ("199.99 mm", "210.52 mm")]
+    assert found == [
+        [("error", "feed is 199.99 mm long, its ends are 200 mm apart at rest; 220 mm would do")],
+        [("warning", "feed, 210.52 mm long, has 4.997 % slack, not 5 %, at rest; 220 mm would do")],
     ]
 
 
