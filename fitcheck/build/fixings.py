@@ -172,7 +172,7 @@ def _clip(shelf: Shelf, ports: list[Port]) -> Iterator[Fixing]:
     hoses = [port.hose for port in ports if port.gender == "internal" and port.hose is not None]
     if hoses:
         clips = shelf.clips(hoses[0])
-        yield Fixing("clip", 1, clips[0] if clips else None, f"hose clip for {hoses[0]:g} mm hose")
+        yield Fixing("clip", 1, clips[0] if clips else None, f"hose clip for {size_name(hoses[0])} hose")
 
 
 def _washer(shelf: Shelf, ports: list[Port], stated: int | None) -> Iterator[Fixing]:

@@ -14,7 +14,7 @@ from fitcheck.build.graph import End, Joint
 from fitcheck.catalog.part import Port
 from fitcheck.checks.findings import NO_EVIDENCE, Level
 from fitcheck.checks.joint_fixings import banjo_faults, fixing_gaps, nut_and_flare_faults, pair_washer_faults
-from fitcheck.checks.joint_words import Fault, describe, joined, mm
+from fitcheck.checks.joint_words import Fault, describe, joined
 from fitcheck.standards.seats import Seat, pair
 from fitcheck.standards.seats import seat as seat_named
 from fitcheck.standards.sizes import SAME_WITHIN_MM, same_tube, size_name
@@ -251,7 +251,7 @@ def _same_size(verdict: _Verdict, a: End, b: End, key: str, within: float) -> No
         sizes.append(size)
     verdict.look("tube-size-mismatch")
     if abs(sizes[0] - sizes[1]) > within + 1e-9:
-        message = f"{key} {mm(sizes[0])} at {a.ref}, {mm(sizes[1])} at {b.ref}"
+        message = f"{key} {size_name(sizes[0])} at {a.ref}, {size_name(sizes[1])} at {b.ref}"
         verdict.add(Fault("tube-size-mismatch", message, {f"{key}_mm": sizes}))
 
 

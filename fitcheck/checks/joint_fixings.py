@@ -140,7 +140,7 @@ def _eye_faults(joint: Joint, thread: Thread | None) -> Iterator[Fault]:
         if eye is None or 0 <= round(eye - thread.nominal_mm, 4) <= EYE_PLAY:
             continue
         side = "too small" if eye < thread.nominal_mm else "too large"
-        message = f"eye of {end.ref}, {mm(eye)}, is {side} for a {thread.designation} bolt"
+        message = f"eye of {end.ref}, {size_name(eye)}, is {side} for a {thread.designation} bolt"
         evidence = {"eye_mm": eye, "bolt_mm": thread.nominal_mm, "source": "common practice, no source"}
         yield Fault("tube-size-mismatch", message, evidence)
 

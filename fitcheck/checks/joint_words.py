@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from fitcheck.catalog.part import Port
 from fitcheck.checks.findings import NO_EVIDENCE, Level
+from fitcheck.standards.sizes import size_name
 
 
 class Fault(NamedTuple):
@@ -34,9 +35,9 @@ def describe(port: Port) -> str:
     if port.seat:
         words.append(port.seat)
     if port.tube is not None:
-        words.append(f"{mm(port.tube)} tube")
+        words.append(f"{size_name(port.tube)} tube")
     if port.hose is not None:
-        words.append(f"{mm(port.hose)} hose")
+        words.append(f"{size_name(port.hose)} hose")
     if port.eye is not None:
-        words.append(f"{mm(port.eye)} eye")
+        words.append(f"{size_name(port.eye)} eye")
     return ", ".join(words)

@@ -49,6 +49,8 @@ def same_tube(a_mm: float, b_mm: float) -> bool:
 def size_name(mm: float) -> str:
     """Return what a tube of this outside diameter [mm] is called: `3/16 in`, or plainly `4.9 mm`.
 
+    Bores of hoses and eyes come in the same sizes.
+
     >>> size_name(4.7625), size_name(4.75), size_name(4.9)
     ('3/16 in', '4.75 mm', '4.9 mm')
     """

@@ -72,7 +72,7 @@ replaces neither a test nor a licensed engineer nor your local code. A joint
 that passes on paper is still leak-tested under pressure before the car moves.
 """
 EXPLAINED = """\
-FROM  mc.outlet: 3/8-24 UNF internal, inverted-flare, 4.76 mm tube
+FROM  mc.outlet: 3/8-24 UNF internal, inverted-flare, 3/16 in tube
 TO    rear.inlet: M10x1 internal, bubble, 4.75 mm tube
 DUTY  at least 10 MPa, glycol fluid, seats fit for brake pressure
 
@@ -88,8 +88,8 @@ then fewest new forms.
    (1) own-adapter
      Steel adapter
      6.40 GBP at shop; rated 20 MPa
-   - mc.outlet (3/8-24 UNF internal, inverted-flare, 4.76 mm tube) with a of (1)
-     (3/8-24 UNF external, inverted-flare, 4.76 mm tube)
+   - mc.outlet (3/8-24 UNF internal, inverted-flare, 3/16 in tube) with a of (1)
+     (3/8-24 UNF external, inverted-flare, 3/16 in tube)
    - b of (1) (M10x1 external, bubble, 4.75 mm tube) with rear.inlet (M10x1
      internal, bubble, 4.75 mm tube)
 
@@ -98,8 +98,8 @@ then fewest new forms.
    (1) adapter-3-8-24-inverted-male-m10x1-bubble-male
      Adapter, 3/8-24 inverted flare male to M10x1 bubble flare male
      1.00 EUR at abroad; in another currency, so not compared; rating not known
-   - mc.outlet (3/8-24 UNF internal, inverted-flare, 4.76 mm tube) with a of (1)
-     (3/8-24 UNF external, inverted-flare, 4.76 mm tube)
+   - mc.outlet (3/8-24 UNF internal, inverted-flare, 3/16 in tube) with a of (1)
+     (3/8-24 UNF external, inverted-flare, 3/16 in tube)
    - b of (1) (M10x1 external, bubble, 4.75 mm tube) with rear.inlet (M10x1
      internal, bubble, 4.75 mm tube)
 
@@ -123,7 +123,7 @@ They join as they are: no adapter is needed.
      nut-m10x1-bubble
 """
 NONE = """\
-FROM  mc.outlet: 3/8-24 UNF internal, inverted-flare, 4.76 mm tube
+FROM  mc.outlet: 3/8-24 UNF internal, inverted-flare, 3/16 in tube
 TO    hose 8 mm: no thread internal, push-on, 8 mm hose
 DUTY  glycol fluid
 

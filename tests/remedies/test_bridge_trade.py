@@ -140,13 +140,13 @@ def test_described_as_reports_describe_it() -> None:
 
 
 SPELT = [
-    ("-3 AN male", "3/8-24 UNF external, cone-37, 4.76 mm tube"),
+    ("-3 AN male", "3/8-24 UNF external, cone-37, 3/16 in tube"),
     ("1/8-27NPT female", "1/8-27 NPT internal, taper"),
     ("M10 x 1.0 external, crush washer", "M10x1 external, washer-face"),
-    ('3/16" 3/8-24 inverted flare, female', "3/8-24 UNF internal, inverted-flare, 4.76 mm tube"),
-    (".1875 in tube, 7/16-24 UNS internal 45 degree", "7/16-24 UNS internal, cone-45, 4.76 mm tube"),
+    ('3/16" 3/8-24 inverted flare, female', "3/8-24 UNF internal, inverted-flare, 3/16 in tube"),
+    (".1875 in tube, 7/16-24 UNS internal 45 degree", "7/16-24 UNS internal, cone-45, 3/16 in tube"),
     ("barb 8 mm", "no thread external, push-on, 8 mm hose"),
-    ("feed hose 5/16 in", "no thread internal, push-on, 7.94 mm hose"),
+    ("feed hose 5/16 in", "no thread internal, push-on, 5/16 in hose"),
     ("banjo eye 10 mm", "no thread, washer-face, 10 mm eye"),
     ("R1/8", "R1/8 external, taper"),
 ]

@@ -158,8 +158,8 @@ def test_everything_about_an_eye() -> None:
     assert part_text(SHELF, _part("eye")) == (
         "eye: hose, from own.yaml\n\n"
         "PORTS (2)\n\n"
-        "  from: 3/8-24 UNF internal, cone-37, 4.76 mm tube\n"
-        "    joins 3/8-24 UNF external, cone-37, 4.76 mm tube\n"
+        "  from: 3/8-24 UNF internal, cone-37, 3/16 in tube\n"
+        "    joins 3/8-24 UNF external, cone-37, 3/16 in tube\n"
         "  to: no thread, washer-face, 10.1 mm eye\n"
         "    banjo bolt: in no catalog\n\n"
         "FIGURES\n\n"

@@ -161,7 +161,7 @@ def test_a_choice_replaces_the_whole_word(server: Client, path: Path) -> None:
     text, row, character = marked(BUILD.replace("joiner.right", "joiner.ri|ght"))
     server.open(path, text)
     (item,) = server.at("completion", path, row, character)["items"]
-    assert item["detail"] == "3/8-24 UNF internal, inverted-flare, 4.76 mm tube; named already"
+    assert item["detail"] == "3/8-24 UNF internal, inverted-flare, 3/16 in tube; named already"
     assert applied(text, [item["textEdit"]]) == text
 
 
@@ -179,7 +179,7 @@ def test_a_choice_replaces_the_whole_word(server: Client, path: Path) -> None:
         ),
         (
             BUILD.replace("joiner.right", "joiner.ri|ght"),
-            "joiner.right: 3/8-24 UNF internal, inverted-flare, 4.76 mm tube\n"
+            "joiner.right: 3/8-24 UNF internal, inverted-flare, 3/16 in tube\n"
             "joiner: tee-3-16-inverted, Tee, 3/8-24 inverted flare, for 3/16 in tube",
         ),
         (BUILD.replace("catalogs", "cata|logs"), "catalogs: Catalog files, searched first to last."),

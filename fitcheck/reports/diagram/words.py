@@ -6,7 +6,6 @@ from typing import Final
 from fitcheck.build.fixings import Fixings, tube_od
 from fitcheck.build.graph import End, Joint
 from fitcheck.catalog.part import Port
-from fitcheck.measures import number
 from fitcheck.reports.drawing import words_mm
 from fitcheck.standards.sizes import size_name
 from fitcheck.standards.threads import Thread
@@ -45,7 +44,7 @@ def port_text(port: Port | None) -> str:
     if port.eye is not None:
         words.append(f"eye {size_name(port.eye)}")
     elif port.thread is None and port.hose is not None:
-        words.append(f"{number(port.hose)} mm")
+        words.append(size_name(port.hose))
     elif port.thread is None and port.tube is not None:
         words.append(size_name(port.tube))
     if port.seat is not None:
