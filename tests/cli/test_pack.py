@@ -251,4 +251,5 @@ def test_a_circuit_whose_loss_leaves_nothing(tmp_path: Path) -> None:
     assert pack(build, "--out", tmp_path / "out") == 0
     text = (tmp_path / "out" / "pack.html").read_text("utf-8")
     assert "deceleration left: mc.outlet lost 0.00 g" in text
+    assert "3 components, 1 line, 0 hoses, no circuit named" in text
     assert (tmp_path / "out" / "pack.pdf").read_bytes().startswith(b"%PDF")

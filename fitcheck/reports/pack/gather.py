@@ -55,7 +55,7 @@ def _facts(context: Context) -> tuple[tuple[str, str], ...]:
         count_of(len(file.components), "component"),
         count_of(len(file.lines), "line"),
         count_of(len(file.hoses), "hose"),
-        count_of(len(file.circuits), "circuit"),
+        count_of(len(file.circuits), "circuit") if file.circuits else "no circuit named",
     ]
     said = [("Note", file.note), ("Fluid", file.fluid), ("Holds", ", ".join(counts))]
     return tuple((name, words) for name, words in said if words)
