@@ -15,6 +15,9 @@ _CONFIDENCE: Final = {
     "medium": "wording understood in part: look at each before you buy",
     "known": "part named in the list",
 }
+_TO_LENGTH: Final = (
+    "priced by the metre or foot: taken as cut to length off a reel; if it is in pieces, say to_length: no in --columns"
+)
 _INDENT: Final = "  "
 _HANG: Final = "      "
 
@@ -43,6 +46,8 @@ def _lines(found: TakenIn, width: int) -> Iterator[str]:
         yield from paragraph(f"{found.repeated} repeated: {pairs}", width, _INDENT, _HANG)
     yield ""
     yield f"{count_of(found.parts, 'part')} and {count_of(found.offers, 'offer')} of {found.supplier}"
+    if found.to_length:
+        yield from paragraph(f"{found.to_length} {_TO_LENGTH}", width, _INDENT, _HANG)
     for path, state in found.files:
         yield visible(f"{_INDENT}{state:<9}  {path.as_posix()}")
     yield from caution_lines(width)

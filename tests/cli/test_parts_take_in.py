@@ -12,7 +12,7 @@ from tests.catalog.take_in.lists import HEADER, NUT, TEE, files, write
 ROWS = [
     HEADER,
     ["A1", TEE, "12.50", "GBP"],
-    ["A2", NUT, "0.85", "GBP"],
+    ["A2", NUT.replace(",", "."), "0.85", "GBP"],
     ["A3", "a mystery", "1.00", "GBP"],
     ["A1", TEE, "12.50", "GBP"],
 ]
@@ -50,6 +50,24 @@ def test_the_report(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypa
     )
 
 
+def test_running_prices_are_told(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The report says how many prices are taken as cut to length off a reel, and which key says otherwise."""
+    monkeypatch.chdir(tmp_path)
+    tube = "Copper nickel brake line 3/16 in x 0.028 in"
+    write(tmp_path / "list.csv", [("Code", "Description", "Price GBP", "Unit"), ("T1", tube, "1.45", "ft")])
+    code, out, err = run(capsys, "list.csv", "--supplier", "one")
+    assert (code, err) == (0, "")
+    assert (
+        "1 part and 1 offer of one\n"
+        "  1 priced by the metre or foot: taken as cut to length off a reel; if it is in\n"
+        "      pieces, say to_length: no in --columns\n"
+        "  new        one-parts.yaml\n"
+    ) in out
+    assert run(capsys, "list.csv", "--supplier", "one", "--format", "json")[1].count('"to_length": 1') == 1
+
+
 def test_the_report_as_json(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     """JSON has the same counts, reasons with their meaning, and the files."""
     path = write(tmp_path / "list.csv", ROWS)
@@ -85,6 +103,7 @@ def test_nothing_taken_ends_with_1(capsys: pytest.CaptureFixture[str], tmp_path:
 REFUSALS = [
     (["--currency", "eur"], "fitcheck: --currency: expected a currency as three capital letters (ISO 4217), such as "
      "GBP, got 'eur'\n"),
+    (["--currency", "PCS"], "fitcheck: --currency: expected a currency of ISO 4217, such as GBP, got 'PCS'\n"),
     (["--supplier", "***"], "{file}:1:1: the supplier needs a name with letters or digits; give --supplier\n"),
     (["--columns", "none.yaml"], "none.yaml:1:1: there is no such file\n"),
 ]  # fmt: skip

@@ -3,6 +3,8 @@
 - `text_file`    which encoding a list has, and its lines
 - `table`        its separator, and its rows, however badly quoted
 - `columns`      which column holds what: by a mapping file, or by the headers of `headers.yaml`
+- `currencies`   which three letters are a currency
+- `numbers`      numbers of sizes, in the decimal sign of the list
 - `figures`      prices, packs, units, lead times and dates, in either decimal sign
 - `tokens`       the wording of a description, cut into threads, sizes and words
 - `words`        the vocabulary of `words.yaml`

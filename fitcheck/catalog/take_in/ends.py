@@ -19,6 +19,8 @@ _SIDES: Final = {"R": "external", "Rc": "internal", "Rp": "internal"}
 _KIND_SIDES: Final = {"banjo bolt": "external", "plug": "external", "cap": "internal"}
 _THROUGH: Final = frozenset(("union", "bulkhead union"))
 _FLARED: Final = frozenset(("inverted-flare", "bubble", "cone-37"))
+_EYE_MM: Final = (2.0, 30.0)
+"""What an eye or a barb can measure: from memory."""
 _DASH_IN: Final = 16
 """A dash size counts sixteenths of an inch (SAE J514)."""
 
@@ -72,12 +74,14 @@ class _Reader:
             self.faults.append(f"{what} and something else are in one end")
 
     def _one_size(self, role: str, what: str) -> Quantity | None:
-        sizes = {float(each.size): each.size for each in self.sizes if each.role == role}
-        self._refuse(each for each in self.sizes if each.role not in (role, "across"))
-        if len(sizes) != 1 or not all(2 < value < 30 for value in sizes):
-            self.faults.append(f"{what} is not said")
-            return None
-        return next(iter(sizes.values()))
+        fits = [each for each in self.sizes if each.role == role and _EYE_MM[0] < each.size < _EYE_MM[1]]
+        self._refuse(each for each in self.sizes if each.role != "across" and each not in fits)
+        sizes = {float(each.size): each for each in reversed(fits)}
+        if len(sizes) == 1:
+            return next(iter(sizes.values())).size
+        both = " and ".join(repr(each.text) for each in fits)
+        self.faults.append(f"{what} is said twice: {both}" if fits else f"{what} is not said")
+        return None
 
     def _screwed(self) -> dict[str, Any]:
         thread = self._thread()

@@ -10,6 +10,8 @@ from decimal import Decimal
 from typing import Final, NamedTuple
 
 from fitcheck.catalog.money import Money
+from fitcheck.catalog.take_in.currencies import CODES
+from fitcheck.catalog.take_in.numbers import NumberError, plain_number
 from fitcheck.errors import FitcheckError
 from fitcheck.trees import short
 
@@ -32,11 +34,19 @@ _COUNTED: Final = re.compile(
 _EACH: Final = frozenset(
     ("", "each", "ea", "ea.", "pc", "pc.", "pcs", "piece", "st", "st.", "stk", "stk.", "stck", "stueck", "stück")
 )
-_METRE: Final = frozenset(("m", "mtr", "metre", "meter", "lfm", "lfdm"))
-_FOOT: Final = frozenset(("ft", "foot", "feet", "fuss", "fuß"))
-_LENGTH: Final = re.compile(
-    r"(?:(?:coil|roll|rolle|ring) ?(?:of|mit|von|a|à)? ?)?([0-9]+(?:[.,][0-9]+)?) ?(m|mm|cm|ft|in)"
+_METRE: Final = "m|mtr|mtrs|metre|metres|meter|meters|lfm|lfdm"
+_FOOT: Final = "ft|foot|feet|fuss|lf|'"
+_RUNNING: Final = re.compile(
+    r"(?:(?:per|pro|je) |/ ?)?(?:(?:linear|lineal|running|lin\.?|lfd\.?) )?"
+    rf"(?:(?P<metre>{_METRE})|(?P<foot>{_FOOT}))\.?"
 )
+"""A running price: for each metre or foot of goods that are cut to length."""
+_ROLL: Final = "(?:coil|roll|rolle|ring|reel)"
+_LENGTH: Final = re.compile(
+    rf"(?:per )?(?:{_ROLL} ?(?:of|mit|von|a|à)? ?)?([0-9]+(?:[.,][0-9]+)*)[ -]?"
+    rf"(?:(mm|cm|in|inch|inches|''|\")|({_METRE})|({_FOOT}))(?: ?{_ROLL})?"
+)
+_INCH: Final = frozenset(("inch", "inches", "''", '"'))
 _TIME: Final = re.compile(r"(?:[0-9]{1,3} ?(?:-|–|to|bis) ?)?([0-9]{1,3}) ?([a-z]*)\.?")  # noqa: RUF001
 _DAYS: Final = {
     1: ("", "d", "day", "days", "tag", "tage", "tagen"),
@@ -150,20 +160,30 @@ def in_currency(found: Price, said: str, currency: str) -> Money:
         raise FigureError("currency", f"the price is in dollars; the list is in {currency}")
     if column and column != named:
         raise FigureError("currency", f"the price is in {named}, the column of currencies says {short(said)}")
+    if named not in CODES:
+        raise FigureError("currency", f"{short(named)} is no currency of ISO 4217; the list is in {currency}")
     if named != currency:
         raise FigureError("currency", f"the price is in {short(named)}; the list is in {currency}")
     return Money(found.amount, currency)
 
 
 class Pack(NamedTuple):
-    """What one price is for: how many pieces, and for goods by length how long a piece is."""
+    """What one price is for: how many pieces, and for goods by length how long a piece is.
+
+    `running` if it is for each metre or foot of what is cut to length, and no length of a piece is said.
+    """
 
     pieces: int = 1
     per: str | None = None
+    running: bool = False
 
 
-def unit(text: str) -> Pack:
-    """Return what one unit of sale is: `each`, `m`, `25 ft`, `pack of 10`, `pair`.
+def unit(text: str, decimal: str | None = None) -> Pack:
+    """Return what one unit of sale is: `each`, `m`, `per foot`, `25 ft`, `pack of 10`, `pair`.
+
+    Args:
+        text: the cell.
+        decimal: `comma` or `point` if the list is known to write that; decides what `2,500 m` means.
 
     Raises:
         FigureError: it is none of them.
@@ -173,16 +193,24 @@ def unit(text: str) -> Pack:
     plain = " ".join(text.translate(_BLANKS).casefold().split())
     if plain in _EACH:
         return Pack()
-    if plain in _METRE:
-        return Pack(per="1 m")
-    if plain in _FOOT:
-        return Pack(per="1 ft")
+    running = _RUNNING.fullmatch(plain)
+    if running:
+        return Pack(1, "1 m" if running["metre"] else "1 ft", True)
     if plain in ("pair", "paar", "pr"):
         return Pack(2)
     length = _LENGTH.fullmatch(plain)
-    if length and float(length[1].replace(",", ".")) > 0:
-        return Pack(per=f"{length[1].replace(',', '.')} {length[2]}")
-    return Pack(pieces(text, "unit"))
+    return Pack(per=_length(length, text, decimal)) if length else Pack(pieces(text, "unit"))
+
+
+def _length(found: re.Match[str], text: str, decimal: str | None) -> str:
+    try:
+        number = plain_number(found[1], decimal)
+    except NumberError as error:
+        raise FigureError("unit", f"{short(text)} {error}") from None
+    if not Decimal(number):
+        raise FigureError("unit", f"{short(text)} is no length")
+    small = "in" if found[2] in _INCH else found[2]
+    return f"{number} {small or ('m' if found[3] else 'ft')}"
 
 
 def pieces(text: str, code: str) -> int:

@@ -1,17 +1,19 @@
 """One row of a price list: taken, repeated, or rejected with a reason."""
 
 import re
-from collections.abc import Container, Mapping
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, Final, NamedTuple
 
 from fitcheck.catalog.money import Money
+from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.take_in import figures
 from fitcheck.catalog.take_in.columns import Columns, folded
 from fitcheck.catalog.take_in.figures import FigureError, Pack
 from fitcheck.catalog.take_in.seen import Before, Seen
+from fitcheck.catalog.take_in.sizes import SAME_SIZE
 from fitcheck.catalog.take_in.table import Row
-from fitcheck.catalog.take_in.wording import Reading, read_wording
+from fitcheck.catalog.take_in.wording import Reading, a, read_wording
 from fitcheck.quantities import parse
 from fitcheck.trees import short
 
@@ -41,6 +43,8 @@ _MOST_ID: Final = 60
 _FORBIDDEN: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 _NOT_ID: Final = re.compile(r"[^a-z0-9]+")
 _LARGEST: Final = Decimal(10**9)
+_BY_LENGTH: Final = frozenset(("tube", "feed hose"))
+"""Kinds that are sold by length; a made-up hose is a piece."""
 
 
 class Settings(NamedTuple):
@@ -54,8 +58,9 @@ class Settings(NamedTuple):
         decimal: `comma` or `point`; None if the list does not show it.
         price_for: whether a price is for a `piece` or a `pack`; None if nobody says.
         also_likely: whether a part is made of wording that is understood in part.
-        known: ids of the parts that the catalogs have.
-        shipped: ids of the catalog that ships, which no part of a supplier may hide.
+        to_length: whether goods with a price for 1 m or 1 ft are cut to length off a reel.
+        known: the parts that the catalogs have.
+        shipped: the catalog that ships, none of whose parts a supplier may hide.
     """
 
     columns: Columns
@@ -65,8 +70,9 @@ class Settings(NamedTuple):
     decimal: str | None
     price_for: str | None
     also_likely: bool
-    known: Container[object]
-    shipped: Container[object]
+    to_length: bool
+    known: Shelf
+    shipped: Shelf
 
 
 class Taken(NamedTuple):
@@ -122,13 +128,13 @@ def _taken(row: Row, settings: Settings, seen: Seen) -> Taken:
     if part_id:
         if part_id not in settings.known:
             raise _Refused("part-unknown", f"no catalog has a part {short(part_id)}")
-        offer = _offer(row, part_id, settings)
+        offer = _offer(row, part_id, _kind_of(part_id, settings.known), None, settings)
         _add_offer(offer, seen, row)
         return Taken(part_id, None, offer, "known")
     description = " ".join(columns.text(row.cells, "description").split())
     reading = _reading(description, settings)
     part_id = _id(columns.text(row.cells, "number") or description, settings)
-    offer = _offer(row, part_id, settings)
+    offer = _offer(row, part_id, reading.kind or "", reading.fields.get("length"), settings)
     part: Mapping[str, Any] | None = _part(description, reading, settings)
     before = seen.add(("part", part_id), row.number, description)
     if before is not None:
@@ -136,6 +142,10 @@ def _taken(row: Row, settings: Settings, seen: Seen) -> Taken:
         part = None
     _add_offer(offer, seen, row)
     return Taken(part_id, part, offer, reading.confidence)
+
+
+def _kind_of(part_id: str, shelf: Shelf) -> str:
+    return next(layer.kinds[part_id] for layer in shelf.layers if part_id in layer.kinds)
 
 
 def _check_same(before: Before, description: str, offer: Mapping[str, str] | None) -> None:
@@ -205,8 +215,11 @@ def _short_ports(ports: Mapping[str, Mapping[str, Any]]) -> dict[str, Mapping[st
     }
 
 
-def _offer(row: Row, part_id: str, settings: Settings) -> dict[str, str] | None:
-    """Return the offer of a row, as the offers file writes it; None if the list has no prices."""
+def _offer(row: Row, part_id: str, kind: str, length: str | None, settings: Settings) -> dict[str, str] | None:
+    """Return the offer of a row, as the offers file writes it; None if the list has no prices.
+
+    `length` is how long a piece is by the wording, if that says it.
+    """
     if settings.currency is None:
         return None
 
@@ -216,9 +229,12 @@ def _offer(row: Row, part_id: str, settings: Settings) -> dict[str, str] | None:
     found = figures.price(text("price"), settings.decimal)
     money = figures.in_currency(found, text("currency"), settings.currency)
     pack, amount = _pack(row, money.amount, settings)
+    if pack.per is not None:
+        pack = _by_length(pack, kind, length, settings.to_length, text("unit"))
     offer = {"part": part_id, "supplier": settings.supplier, "number": text("number"), "price": _money(amount, money)}
     offer["pack"] = str(pack.pieces) if pack.pieces > 1 else ""
     offer["per"] = pack.per or ""
+    offer["to_length"] = "yes" if pack.running else ""
     offer["lead_time"] = figures.lead_time(text("lead_time")) or ""
     offer["valid_until"] = figures.valid_until(text("valid_until")) or ""
     return {key: value for key, value in offer.items() if value}
@@ -227,14 +243,14 @@ def _offer(row: Row, part_id: str, settings: Settings) -> dict[str, str] | None:
 def _pack(row: Row, amount: Decimal, settings: Settings) -> tuple[Pack, Decimal]:
     """Return what is sold at once and its price."""
     columns = settings.columns
-    unit = figures.unit(columns.text(row.cells, "unit"))
+    unit = figures.unit(columns.text(row.cells, "unit"), settings.decimal)
     pieces = figures.pieces(columns.text(row.cells, "pack"), "pack")
     for_pieces = figures.pieces(columns.text(row.cells, "price_unit"), "price_unit")
     if unit.pieces > 1:
         if pieces not in (1, unit.pieces) or for_pieces not in (1, unit.pieces):
             raise _Refused("pack", f"the unit is of {unit.pieces} pieces, the pack of {pieces}")
         return unit, amount
-    pack = Pack(pieces, unit.per)
+    pack = unit._replace(pieces=pieces)
     if for_pieces > 1:
         return pack, amount * pieces / for_pieces
     if pieces == 1 or settings.price_for == "pack":
@@ -242,6 +258,31 @@ def _pack(row: Row, amount: Decimal, settings: Settings) -> tuple[Pack, Decimal]
     if settings.price_for == "piece":
         return pack, amount * pieces
     raise _Refused("pack", f"whether the price is for 1 piece or for {pieces} is not said: give price_for in --columns")
+
+
+def _by_length(pack: Pack, kind: str, length: str | None, to_length: bool, unit: str) -> Pack:
+    """Return what is sold of goods by length; refuse it of others, and where two lengths of a piece are said."""
+    if kind not in _BY_LENGTH:
+        raise _Refused("unit", f"the price is for {short(unit)}, and {a(kind)} is not sold by length")
+    if length is not None:
+        if not _alike(pack.per or "", length):
+            both = f"whether the price is for {pack.per} or for the {length} of the wording is not said"
+            raise _Refused("unit", f"{both}: write the same length in both")
+        return pack._replace(running=False)
+    if not pack.running:
+        return pack
+    if not to_length:
+        return pack._replace(running=False)
+    if pack.pieces > 1:
+        both = f"{pack.pieces} pieces of {pack.per} or one length"
+        raise _Refused("pack", f"whether the pack is {both} is not said: write the length as the unit")
+    return pack
+
+
+def _alike(one: str, other: str) -> bool:
+    """Return whether two lengths are one, the second perhaps converted and rounded: 25 ft and 7.6 m."""
+    first, second = parse(one, "length"), parse(other, "length")
+    return abs(first - second) <= SAME_SIZE * max(first, second)
 
 
 def _money(amount: Decimal, money: Money) -> str:

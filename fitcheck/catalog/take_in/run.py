@@ -1,6 +1,5 @@
 """A whole price list taken in: looked through once for what it is, and once for its rows."""
 
-import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from itertools import islice
@@ -9,7 +8,7 @@ from typing import Final, NamedTuple
 
 from fitcheck.catalog.formulas import defused, restored
 from fitcheck.catalog.shelf import Shelf
-from fitcheck.catalog.take_in import figures
+from fitcheck.catalog.take_in import currencies, figures
 from fitcheck.catalog.take_in.columns import (
     HEADER_WITHIN,
     Columns,
@@ -39,7 +38,6 @@ from fitcheck.progress import task
 from fitcheck.trees import Document
 
 _MOST_REPEATS: Final = 5
-_CODE: Final = re.compile("[A-Z]{3}")
 
 
 class Request(NamedTuple):
@@ -75,6 +73,7 @@ class TakenIn(NamedTuple):
         decimal: sign before decimals, None if the list does not show it.
         counts: rows taken, by `high`, `medium` and `known`.
         parts, offers: how many were written.
+        to_length: offers with a price for 1 m or 1 ft, taken as cut to length off a reel.
         reasons: rejections by the keys of `rows.REASONS`.
         repeats: the first few repeated rows, each with the row that it repeats.
         files: the files and what became of them.
@@ -98,6 +97,7 @@ class TakenIn(NamedTuple):
     counts: Mapping[str, int]
     parts: int
     offers: int
+    to_length: int
     reasons: Mapping[str, int]
     repeats: tuple[tuple[int, int], ...]
     files: tuple[Written, ...]
@@ -159,6 +159,7 @@ def take_in(request: Request, shelf: Shelf) -> TakenIn:
         (mapping.decimal if mapping else None) or survey.decimal,
         (mapping.price_for if mapping else None) or found.columns.price_for,
         request.also_likely,
+        mapping.to_length if mapping else True,
         shelf,
         Shelf.generic(),
     )
@@ -184,7 +185,7 @@ def _survey(found: _List, currency: str | None) -> _Survey:
         text = columns.text(row.cells, "price")
         signs.add(figures.decimal_sign(text))
         code = figures.currency_code(columns.text(row.cells, "currency")) or _code_of(text)
-        if _CODE.fullmatch(code):
+        if code in currencies.CODES:
             codes[code] += 1
     usual = min(codes, key=lambda code: (-codes[code], code), default=None)
     return _Survey(figures.voted_sign(signs), currency or columns.currency or usual, width)
@@ -273,6 +274,7 @@ class _Run:
                 parts.add(f"  {outcome.part_id}: {flow(outcome.part)}")
             if outcome.offer is not None and offers is not None:
                 self.counts["offers"] += 1
+                self.counts["to_length"] += "to_length" in outcome.offer
                 offers.add(f"  - {flow(outcome.offer)}")
 
     def _offers_head(self) -> str:
@@ -324,6 +326,7 @@ class _Run:
             counts={key: counts[key] for key in ("high", "medium", "known")},
             parts=counts["parts"],
             offers=counts["offers"],
+            to_length=counts["to_length"],
             reasons=dict(sorted(self.reasons.items(), key=lambda pair: (-pair[1], pair[0]))),
             repeats=tuple(self.repeats),
             files=files,

@@ -12,13 +12,14 @@ LONGEST: Final = 300
 _PLAIN: Final = str.maketrans(
     {"×": "x", "*": "x", "⁄": "/", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "º": "°", "˚": "°"}  # noqa: RUF001
     | dict.fromkeys("″”“„", '"')
+    | dict.fromkeys("′’", "'")  # noqa: RUF001
     | {"¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
     | {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "ø": " od ", "\u00a0": " ", "\t": " "}
 )
 _NOT_AFTER: Final = r"(?![\w/°]|[.,-]\d|,-| ?[x-] ?\d+(?:[.,]\d+)?(?![\d/]|-\d| ?x))"
 """What ends a thread: no sign that goes on, no further number behind a multiplication sign or a dash."""
 _NOT_A_LENGTH: Final = (
-    r"(?! ?(?:mm|cm|m|in|inch|inches|zoll|ft|psi|bar|pcs|stk|stueck|pieces|grad|deg|degrees?)\b| ?[\"°])"
+    r"(?! ?(?:mm|cm|m|in|inch|inches|zoll|ft|foot|feet|psi|bar|pcs|stk|stueck|pieces|grad|deg|degrees?)\b| ?[\"'°])"
 )
 _END: Final = _NOT_AFTER + _NOT_A_LENGTH
 _FRACTION: Final = r"(?:\d{1,2}[ -])?\d{1,2}/\d{1,2}"
@@ -26,7 +27,9 @@ _SIZE: Final = rf"(?:{_FRACTION}|0?\.\d{{3,4}}|\#\d{{1,2}})"
 _MARK: Final = r'(?: ?(?:"|\'\'|in\b|inch\b))?'
 _SERIES: Final = r"(?:unjef|unj[cfs]?|unef|un[cfs]?)"
 _PIPE: Final = r"(?:nptf|npt|bspp|bspt|bsp)"
-_UNIT: Final = r"(?:mm|cm|m|inches|inch|in|zoll|ft|\"|'')"
+_UNIT: Final = r"(?:mm|cm|m|inches|inch|in|zoll|feet|foot|ft|\"|''|')"
+_NUMBER: Final = r"\d++(?:[.,]\d++)*+|\.\d++"
+"""With every sign between its figures: 1,250.5 is never cut into two."""
 _PATTERNS: Final = (
     ("metric", rf"m ?\d{{1,2}}(?:[.,]\d{{1,2}})? ?x ?\d(?:[.,]\d{{1,2}})?(?: ?mm\b)?{_END}"),
     ("pipe", rf"{_FRACTION}{_MARK}(?: ?[-x]? ?(?:27|18|14|11\.5|28|19))? ?-? ?{_PIPE}\b{_END}"),
@@ -41,8 +44,8 @@ _PATTERNS: Final = (
     ("angle", r"(?:37|45|90|180) ?(?:°|deg\b|degrees?\b|grad\b)"),
     ("times", r"[23] ?x ?(?=m ?\d{1,2}(?:[.,]\d+)? ?x|\d{1,2}/\d{1,2}-|\d{1,2}/\d{1,2} ?npt)"),
     ("bare", r"m\d{1,2}(?![\w.,/])"),
-    ("size", rf"(?:{_FRACTION}|\d+(?:[.,]\d+)?|\.\d+) ?{_UNIT}(?!\w)"),
-    ("number", rf"(?:{_FRACTION}|\d+(?:[.,]\d+)?|\.\d+)(?![\d/])"),
+    ("size", rf"(?:{_FRACTION}|{_NUMBER}) ?{_UNIT}(?!\w)"),
+    ("number", rf"(?:{_FRACTION}|{_NUMBER})(?![\d/])"),
     ("word", r"[^\W\d_]+"),
     ("other", r"[^\s\w,;:.()\[\]'!-]|\d+|_"),
 )
@@ -57,10 +60,16 @@ _SORTS: Final = {name: name.rstrip("_") for name in ("word_", *(name for name, _
 
 
 class Token(NamedTuple):
-    """A piece of the wording: what sort it is, and its text in the one spelling."""
+    """A piece of the wording: what sort it is, its text in the one spelling, and as the list writes it if unlike."""
 
     sort: str
     text: str
+    written: str = ""
+
+    @property
+    def shown(self) -> str:
+        """Return the text for messages."""
+        return self.written or self.text
 
 
 def plain(text: str) -> str:

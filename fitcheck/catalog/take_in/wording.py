@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
 from fitcheck.catalog.take_in.ends import End, angle_seat, read_end
-from fitcheck.catalog.take_in.sizes import Item, quantity
+from fitcheck.catalog.take_in.sizes import Item, quantity, readable, unit_of, without_conversions
 from fitcheck.catalog.take_in.tokens import LONGEST, Token, tokens
 from fitcheck.catalog.take_in.words import Meaning, phrases
 from fitcheck.quantities import Quantity
@@ -71,12 +71,14 @@ def read_wording(text: str, decimal: str | None = None) -> Reading:
     if len(text) > LONGEST:
         found.faults.append(f"the description is longer than {LONGEST} characters")
         return found.reading(None, {}, {})
-    items = angle_seat(list(phrases(tokens(text))))
+    read, wrong = readable(tokens(text), decimal)
+    found.faults += wrong
+    items = without_conversions(angle_seat(list(phrases(read))))
     said = _said(items)
     kind = _kind(said, found)
     _check_words(items, said, kind, found)
-    if kind is None:
-        return found.reading(None, {}, {})
+    if kind is None or wrong:
+        return found.reading(kind, {}, {})
     fields = _fields(said, kind, found)
     if kind == "tube":
         fields |= _tube(items, said, found)
@@ -120,7 +122,7 @@ def _kind(said: Said, found: _Doubts) -> str | None:
 def _check_words(items: Iterable[Item], said: Said, kind: str | None, found: _Doubts) -> None:
     for value, word in said.get("refused", {}).items():
         found.faults.append(f"{word!r} is {value}")
-    for (sort, text), meanings in items:
+    for (sort, text, _), meanings in items:
         if meanings:
             continue
         if sort == "word" and len(text) > 1:
@@ -164,12 +166,15 @@ def _named(ends: Sequence[End], kind: str, names: tuple[str, ...], found: _Doubt
     if len(ends) == 1 and kind not in _UNLIKE:
         return dict.fromkeys(names, ends[0].port)
     if len(ends) != len(names):
-        found.faults.append(
-            f"{'an' if kind[0] in 'ae' else 'a'} {kind} has {_ends(len(names))}; the wording gives {len(ends)}"
-        )
+        found.faults.append(f"{a(kind)} has {_ends(len(names))}; the wording gives {len(ends)}")
     elif kind == "tee":
         found.doubts.append("which end of the tee is the branch is not said")
     return {name: end.port for name, end in zip(names, ends, strict=False)}
+
+
+def a(kind: str) -> str:
+    """Return a kind of part with its article: `an adapter`, `a union`."""
+    return f"{'an' if kind[0] in 'ae' else 'a'} {kind}"
 
 
 def _ends(number: int) -> str:
@@ -190,16 +195,26 @@ def _sides(items: Iterable[Item]) -> list[list[Item]]:
 def _hose_length(items: Sequence[Item], found: _Doubts) -> tuple[list[Item], dict[str, str]]:
     """Return the items without a hose's length, and that; a size with its unit that no end could have."""
     least, most = _HOSE_MM
-    lengths = []
-    for index, (token, meanings) in enumerate(items):
+    kept: list[Item] = []
+    lengths: list[tuple[Token, Quantity]] = []
+    for token, meanings in items:
         size = quantity(token) if token.sort == "size" and not meanings else None
-        if size is not None and least <= size <= most:
-            lengths.append((index, size))
-    if len(lengths) != 1:
-        found.doubts.append("the length of the hose is not said" if not lengths else "the hose has two lengths")
-    gone = {index for index, _ in lengths[:1]}
-    kept = [item for index, item in enumerate(items) if index not in gone]
-    return kept, {"length": lengths[0][1].text} if len(lengths) == 1 else {}
+        if size is not None and size >= least:
+            lengths.append((token, size))
+        else:
+            kept.append((token, meanings))
+    if not lengths:
+        found.doubts.append("the length of the hose is not said")
+        return kept, {}
+    if len(lengths) > 1:
+        found.faults.append(_many_lengths("hose", (token for token, _ in lengths)))
+    elif lengths[0][1] > most:
+        found.faults.append(f"{lengths[0][0].shown!r} is no length of a brake hose: from {least:g} to {most:g} mm")
+    return kept, {"length": lengths[0][1].text}
+
+
+def _many_lengths(kind: str, lengths: Iterable[Token]) -> str:
+    return f"the {kind} has more than one length: {' and '.join(repr(token.shown) for token in lengths)}"
 
 
 def _figures(items: Sequence[Item]) -> tuple[list[list[Token]], list[Token]]:
@@ -223,8 +238,7 @@ def _figures(items: Sequence[Item]) -> tuple[list[list[Token]], list[Token]]:
 
 def _run(run: Sequence[Token]) -> list[Quantity]:
     """Return the lengths of a run; a unit at its end holds for the bare numbers before it."""
-    last = run[-1]
-    usual = "in" if last.sort == "size" and not last.text.endswith(("m", "ft")) else "mm"
+    usual = "in" if run[-1].sort == "size" and unit_of(run[-1]) == "in" else "mm"
     return [size for token in run if (size := quantity(token, usual)) is not None]
 
 
@@ -232,17 +246,23 @@ def _tube(items: Sequence[Item], said: Said, found: _Doubts) -> dict[str, Any]:
     runs, other = _figures(items)
     pairs = [_run(run) for run in runs if len(run) == 2]
     lengths = [run[0] for run in runs if len(run) == 1]
+    if len(pairs) == 1 and len(lengths) > 1 and all(token.sort == "size" for token in lengths):
+        found.faults.append(_many_lengths("tube", lengths))
+        return {}
     if other or len(pairs) != 1 or len(pairs[0]) != 2 or len(lengths) > 1 or any(len(run) > 2 for run in runs):
         found.faults.append("a tube is read from its outside diameter x wall, such as 4.75 x 0.9 mm, and a length")
         return {}
     od, wall = pairs[0]
+    if wall >= _STOCK_MM:
+        found.faults.append(f"how thick the wall is is not said; {wall.text} is a length")
+        return {}
     if not any(same_tube(od, size) for size in TUBE_SIZES.values()) or not _WALL_MM[0] <= wall <= _WALL_MM[1]:
         found.faults.append(f"{od.text} x {wall.text} is no size of brake tube")
     fields = {"od": od.text, "wall": wall.text}
     if lengths:
         length = quantity(lengths[0]) if lengths[0].sort == "size" else None
         if length is None or length < _STOCK_MM:
-            found.faults.append(f"what {lengths[0].text!r} measures is not said")
+            found.faults.append(f"what {lengths[0].shown!r} measures is not said")
         else:
             fields["length"] = length.text
     named = list(said.get("materials", ()))

@@ -86,7 +86,16 @@ def test_dollars_need_a_list_in_dollars() -> None:
 UNITS = [
     ("", Pack()),
     ("Stk.", Pack()),
-    ("m", Pack(1, "1 m")),
+    ("m", Pack(1, "1 m", True)),
+    ("per foot", Pack(1, "1 ft", True)),
+    ("LF", Pack(1, "1 ft", True)),
+    ("lfd. m", Pack(1, "1 m", True)),
+    ("/ft.", Pack(1, "1 ft", True)),
+    ("1 m", Pack(1, "1 m")),
+    ("per 25 ft", Pack(1, "25 ft")),
+    ("25' roll", Pack(1, "25 ft")),
+    ("25-ft coil", Pack(1, "25 ft")),
+    ('300"', Pack(1, "300 in")),
     ("25 ft", Pack(1, "25 ft")),
     ("Rolle 7,5 m", Pack(1, "7.5 m")),
     ("Paar", Pack(2)),
@@ -99,6 +108,33 @@ UNITS = [
 def test_units_of_sale(text: str, pack: Pack) -> None:
     """Pieces, pairs, packs and lengths are told apart."""
     assert unit(text) == pack
+
+
+def test_thousands_of_a_length_are_read_as_the_list_writes_them() -> None:
+    """1,500 m is fifteen hundred in a list of decimal points, one and a half in one of commas, else refused."""
+    assert unit("1,500 m", "point") == Pack(1, "1500 m")
+    assert unit("1.500 m", "comma") == Pack(1, "1500 m")
+    assert unit("1,500 m", "comma") == Pack(1, "1.500 m")
+    for text, decimal, reason in (
+        ("7,5 m", "point", "'7,5 m' has a comma in a list that writes decimal points"),
+        (
+            "1,500 m",
+            None,
+            "'1,500 m' could be read two ways: say `decimal: comma` or `decimal: point` in a mapping file",
+        ),
+        ("0 m", "point", "'0 m' is no length"),
+    ):
+        with pytest.raises(FigureError) as error:
+            unit(text, decimal)
+        assert (error.value.code, str(error.value)) == ("unit", reason)
+
+
+def test_letters_that_are_no_currency() -> None:
+    """Only codes of ISO 4217 are taken for a currency; the reason names the letters."""
+    for found, said, letters in ((price("3.00 PCS"), "", "PCS"), (price("3.00"), "net", "NET")):
+        with pytest.raises(FigureError) as error:
+            in_currency(found, said, "GBP")
+        assert str(error.value) == f"'{letters}' is no currency of ISO 4217; the list is in GBP"
 
 
 def test_times_and_dates() -> None:

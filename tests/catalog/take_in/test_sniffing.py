@@ -77,6 +77,8 @@ FAULTS = [
         "both columns 'Price' and 'List price' could hold the price; say which in a mapping file",
     ),
     (b"Code,Description,Price\nA1,x,1.00\n", "no price says its currency; give --currency, such as EUR"),
+    (b"Code,Description,PRICE PCS\nA1,x,1.00\n", "no price says its currency; give --currency, such as EUR"),
+    (b"Code,Description,Price\nA1,x,1.00 PCS\n", "no price says its currency; give --currency, such as EUR"),
     (b"a" * (LONGEST_LINE + 1), f"the line is longer than {LONGEST_LINE} characters; this is no list"),
 ]
 
@@ -136,10 +138,11 @@ MAPPINGS = [
         "2:11: 'utf8' is no encoding taken here; nearest is 'utf-8'; known: utf-8, utf-8-sig, utf-16, utf-16-le, "
         "utf-16-be, cp1252",
     ),
+    ("take_in: 1\ncurrency: PCS\n", "2:11: expected a currency of ISO 4217, such as GBP, got 'PCS'"),
 ]
 
 
-@pytest.mark.parametrize(("text", "message"), MAPPINGS, ids=["column", "separator", "encoding"])
+@pytest.mark.parametrize(("text", "message"), MAPPINGS, ids=["column", "separator", "encoding", "currency"])
 def test_a_wrong_mapping_file_is_refused_at_its_place(tmp_path: Path, text: str, message: str) -> None:
     """What is wrong with a mapping file is said with its line and column."""
     mapping = tmp_path / "map.yaml"

@@ -49,6 +49,16 @@ FIGURES = [
     ),
     ("Kupferdichtring 10x14x1", {"inside": "10 mm", "outside": "14 mm", "thickness": "1 mm"}),
     ("Hose AN-3 female to banjo 10 mm, 400 mm", {"length": "400 mm"}),
+    ("Hose AN-3 female to 3/8 in banjo, 14 in (356 mm)", {"length": "14 in"}),
+    ("Hose AN-3 female to banjo 8 mm (5/16 in), 360 mm (14 in)", {"length": "360 mm"}),
+    (
+        "Tube steel 3/16 in (4.76 mm) x 0.7 mm, 25' (7.62 m)",
+        {"material": "steel", "od": "3/16 in", "wall": "0.7 mm", "length": "25 ft"},
+    ),
+    (
+        "Tube steel 3/16″ x 0.7 mm, 25′",  # noqa: RUF001
+        {"material": "steel", "od": "3/16 in", "wall": "0.7 mm", "length": "25 ft"},
+    ),
     ("Banjo bolt M10x1 double", {"eyes": "2"}),
 ]
 
@@ -111,6 +121,12 @@ UNREAD = [
     ("Union 2x 3/8-24 UNF x 1/8 NPT", "what '2x' counts is not understood"),
     ("Adapter 8 mm barb female to AN-3 male", "a barb is never internal"),
     ("Adapter barb to AN-3 male", "how large the barb is is not said"),
+    ("Adapter 10 mm banjo 12 mm to AN-3 male", "how large the eye is is said twice: '10 mm' and '12 mm'"),
+    ("Adapter 10 mm banjo (3/8 in) to AN-3 male", "how large the eye is is said twice: '10 mm' and '3/8 in'"),
+    ("Adapter 50 mm banjo to AN-3 male", "how large the eye is is not said"),
+    ("Hose AN-3 female to 3/8 in banjo, 14'", '"14\'" is no length of a brake hose: from 80 to 3000 mm'),
+    ("Hose AN-3 female to 3/8 in banjo, 14 in, 400 mm", "the hose has more than one length: '14 in' and '400 mm'"),
+    ("Hose AN-3 female to 3/8 in banjo, 1 ft 2 in", "what '2 in' measures is not said"),
     ("Adapter banjo 10 mm M10x1 to AN-3 male", "an eye and something else are in one end"),
     ("Plug 1/8 NPT for 3/16 tube", "a tube size at a taper end"),
     ("Sleeve JIC", "the tube size is not said"),
@@ -120,6 +136,8 @@ UNREAD = [
     ("Tube steel", "a tube is read from its outside diameter x wall, such as 4.75 x 0.9 mm, and a length"),
     ("Tube steel 4.75 x 9 mm", "4.75 mm x 9 mm is no size of brake tube"),
     ("Tube steel 4.75 x 0.9 mm 12 mm", "what '12 mm' measures is not said"),
+    ("Tube copper-nickel 1/4\" OD x 25'", "how thick the wall is is not said; 25 ft is a length"),
+    ("Tube steel 3/16 in x 0.028 in, 5 ft 3 in", "the tube has more than one length: '5 ft' and '3 in'"),
     ("Tube brass 4.75 x 0.9 mm", "brass is no material of brake tube"),
     ("Copper washer 10 mm", "a washer is read from inside x outside x thickness, such as 10 x 14 x 1 mm"),
     ("Copper washer 14x10x1", "14 mm x 10 mm x 1 mm is no washer"),
@@ -156,6 +174,26 @@ def test_a_comma_is_read_as_the_list_writes_it() -> None:
     )
 
 
+UNREAD_SO = [
+    ("Hose AN-3 female to 3/8 in banjo, 14 in (356 mm), 2 in", ("what '2 in' measures is not said",)),
+    ("Hose AN-3 female to 3/8 in banjo, 14'", ('"14\'" is no length of a brake hose: from 80 to 3000 mm',)),
+    ("Hose AN-3 female to 3/8 in banjo, 14 in, 400 mm", ("the hose has more than one length: '14 in' and '400 mm'",)),
+    ("Tube steel 1/4\" x 25'", ("how thick the wall is is not said; 25 ft is a length",)),
+]
+
+
+@pytest.mark.parametrize(("text", "reasons"), UNREAD_SO, ids=[text for text, _ in UNREAD_SO])
+def test_a_size_too_many_is_the_only_reason(text: str, reasons: tuple[str, ...]) -> None:
+    """What is said rightly is never told as unsaid because of another size that is not understood."""
+    assert read_wording(text, "point").reasons == reasons
+
+
+def test_a_thousand_is_no_eye() -> None:
+    """The length of a hose with its thousands marked is read in a list of points, the eye beside it too."""
+    found = read_wording("Hose AN-3 female to 3/8 in banjo, 1,250 mm", "point")
+    assert (found.confidence, found.fields, found.ports["to"]["eye"]) == ("high", {"length": "1250 mm"}, "3/8 in")
+
+
 def test_the_letter_of_a_taper_thread_is_never_made_up() -> None:
     """BSPT is cut on both sides: R or Rc follows from the side that is said, and no side from BSPT."""
     for side, thread, gender in (("male", "R1/8", "external"), ("female", "Rc1/8", "internal")):
@@ -185,7 +223,7 @@ def never_wrong(part: Part, found: Reading) -> bool:
 @pytest.mark.parametrize("kind", sorted({part.kind for part in THREADED}))
 def test_the_generic_catalog_is_read_back(kind: str) -> None:
     """Each shipped part with threads, worded from its ports, is read back the same or is not taken as sure."""
-    found = [(part, read_wording(wording_of(part))) for part in THREADED if part.kind == kind]
+    found = [(part, read_wording(wording_of(part), "point")) for part in THREADED if part.kind == kind]
     wrong = [part.id for part, reading in found if reading.confidence == "high" and not never_wrong(part, reading)]
     assert wrong == []
     assert [
