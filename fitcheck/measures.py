@@ -2,8 +2,9 @@
 
 A length is told by what is done with it: read off a tape, cut or written down (`tape`, `cut_length`, `long_text`,
 `whole`: 1/32 in on an inch rule), compared or computed (`fine`, `tenths`: 0.001 in), a size that is given (`exact`,
-`given`), one that may only be larger (`at_least`, `no_shorter`), or a rule of thumb (`spacing_text`). They take mm and
-the unit to tell it in. Those that share a row here differ in what they tell in mm only.
+`given`), one that may only be larger (`at_least`, `no_shorter`) or smaller (`no_longer`), or a rule of thumb
+(`spacing_text`). They take mm and the unit to tell it in. Those that share a row here differ in what they tell in mm
+only.
 """
 
 from collections.abc import Callable
@@ -175,6 +176,19 @@ def no_shorter(mm: float, unit: str) -> str:
     ('290 mm', '11 7/16 in', '12 in')
     """
     return exact(mm, unit) if unit != "in" else _fraction(ceil(mm / INCH_MM * FINEST_INCH - 1e-6))
+
+
+def no_longer(mm: float, unit: str) -> str:
+    """Return a length that may be shorter but not longer: as `cut_length` has it where that is not more, else down.
+
+    >>> no_longer(902.97, "mm"), no_longer(902.97, "in"), no_longer(304.8, "in"), no_longer(5000.0, "in")
+    ('902.9 mm', '35.55 in', '12 in', '196.8503 in')
+    """
+    if unit != "in":
+        return f"{number(floor(mm * 10 + 1e-6) / 10, 1)} mm"
+    if abs(mm - rounded_mm(mm, unit)) < 1e-6:
+        return cut_length(mm, unit)
+    return f"{number(floor(mm / INCH_MM * 1e4 + 1e-6) / 1e4, 4)} in"
 
 
 def spacing_text(mm: float, unit: str, told: Callable[[float, str], str] = exact) -> str:

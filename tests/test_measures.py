@@ -2,6 +2,7 @@
 
 import doctest
 from collections.abc import Callable
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -19,6 +20,7 @@ from fitcheck.measures import (
     force_text,
     length_text,
     long_text,
+    no_longer,
     pressure_text,
     rating_text,
     spacing_text,
@@ -92,3 +94,13 @@ def test_a_row_of_lengths_has_its_unit_once() -> None:
 def test_examples_hold() -> None:
     """The examples in the docstrings are true."""
     assert doctest.testmod(measures) == doctest.testmod(measures)._replace(failed=0)
+
+
+@SAME
+@given(st.floats(1.0, 200_000.0), st.sampled_from(("mm", "in")))
+def test_no_longer(mm: float, unit: str) -> None:
+    """What is told is never longer than the length is, nor shorter by more than the last digit shows."""
+    told = no_longer(mm, unit).removesuffix(f" {unit}")
+    whole_part, _, part = told.partition(" ")
+    value = float(Fraction(whole_part) + Fraction(part or 0)) * (25.4 if unit == "in" else 1.0)
+    assert -1e-5 < mm - value < (0.1 if unit == "mm" else 0.00254) + 1e-5

@@ -6,6 +6,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Final, Literal, NamedTuple
 
+from fitcheck.bom.nesting.grid import PER_MM, up
 from fitcheck.bom.nesting.nest import nest
 from fitcheck.bom.nesting.record import Coil, Cut, Nest, NestingError
 from fitcheck.bom.nesting.search import SECONDS
@@ -14,7 +15,7 @@ from fitcheck.catalog.money import Money
 from fitcheck.catalog.offers import Offer, Offers
 from fitcheck.catalog.shelf import Shelf
 from fitcheck.catalog.stock import Stock
-from fitcheck.measures import LengthUnit, given, long_text
+from fitcheck.measures import LengthUnit, exact, long_text, no_longer, rounded_mm
 from fitcheck.progress import stepping, task
 
 USUAL_COIL_MM: Final = 7620.0
@@ -35,7 +36,8 @@ class CutPart(NamedTuple):
 
     `coils` are the lengths that can be bought, in `currency` if they have prices. `nest` is None where nothing has a
     known length, or nothing says in what lengths it is sold: `by_the_metre` are then the pieces, to be cut off a reel.
-    Pieces in `left_out` are in no bar; offers in `ignored` are not looked at. `told_in` is what lengths are told in.
+    A `nest` without bars cuts nothing: every piece is too long. Pieces in `left_out` are in no bar; offers in `ignored`
+    are not looked at. `told_in` is what lengths are told in.
     """
 
     part: str
@@ -114,9 +116,18 @@ def _part(row: Row, sources: Sources, kerf_mm: float, seconds: float, told_in: L
         return part._replace(by_the_metre=pieces)  # the offcuts do not reach, and nothing says what else there is
     longest = max([*offcuts, *(coil.mm for coil in coils)])
     for piece in plan.too_long:
-        reason = f"{long_text(piece.mm, told_in)} is longer than the longest there is, {given(longest, told_in)}"
-        left_out.append(LeftOut(piece.tag, reason))
+        left_out.append(LeftOut(piece.tag, _too_long(piece.mm, longest, told_in)))
     return part._replace(nest=plan, left_out=tuple(left_out))
+
+
+def _too_long(mm: float, longest: float, unit: LengthUnit) -> str:
+    """Return that a piece is longer than all there is, so finely that it reads as longer.
+
+    Where the rule does not show it, it is told as it is planned: to the next tenth of a mm.
+    """
+    read = rounded_mm(mm, unit) if unit == "in" else round(mm, 1)
+    piece = long_text(mm, unit) if read > longest else exact(up(mm) / PER_MM, unit)
+    return f"{piece} is longer than the longest there is, {no_longer(longest, unit)}"
 
 
 _Coils = tuple[Origin, tuple[Coil, ...], str | None, tuple[LeftOut, ...]]

@@ -1,6 +1,7 @@
 """The best remedies of a whole build applied together, checked again, round by round until nothing more is cured."""
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import Final, NamedTuple
 
 from fitcheck.build.assemble import assemble
@@ -35,7 +36,10 @@ class Applied(NamedTuple):
 
 
 class Cured(NamedTuple):
-    """A build before and after. `left` are the findings that no remedy puts right; `after` has the whole new check."""
+    """A build before and after. `left` are the findings that no remedy puts right; `after` has the whole new check.
+
+    `only` are the places that the cure was asked for, all if there are none: `left` has what stands at them.
+    """
 
     before: Context
     report_before: Report
@@ -43,11 +47,24 @@ class Cured(NamedTuple):
     report_after: Report
     applied: tuple[Applied, ...]
     left: tuple[Finding, ...]
+    only: tuple[str, ...] = ()
 
     @property
     def text(self) -> str:
         """The build file as it is after the cure."""
         return self.after.graph.build.document.text
+
+
+def places(context: Context, report: Report) -> frozenset[str]:
+    """Return what a cure can be asked for: every tag and reference of a build, and wherever its report says something.
+
+    What the build has no such thing for, as a port that a part does not have, is there if a finding stands at it.
+    """
+    file, graph = context.file, context.graph
+    said = [at for finding in (*report.findings, *report.accepted) for at in finding.at]
+    said += [at for question in report.unchecked for at in question.at]
+    named = (graph.fitted, graph.ends, file.bodies, file.circuits, file.heat, file.panels, said, map(tag_of, said))
+    return frozenset(chain.from_iterable(named))
 
 
 def cure(context: Context, report: Report, only: Sequence[str] = (), in_text: bool = True) -> Cured:
@@ -120,7 +137,7 @@ def _in_rounds(context: Context, report: Report, only: Sequence[str], in_text: b
             break
         applied += step[0]
         now, said = step[1], step[2]
-    return Cured(context, report, now, said, tuple(applied), _wanted(said, only))
+    return Cured(context, report, now, said, tuple(applied), _wanted(said, only), tuple(only))
 
 
 def _names(finding: Finding, only: Sequence[str]) -> bool:

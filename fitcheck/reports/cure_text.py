@@ -14,7 +14,7 @@ from fitcheck.reports.check_json import finding_value
 from fitcheck.reports.check_text import finding_lines
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph, visible
 from fitcheck.reports.plain_json import json_text
-from fitcheck.reports.remedy_words import cost_of, edit_text, orders, remedy_text, remedy_value
+from fitcheck.reports.remedy_words import cost_of, cost_value, edit_text, orders, remedy_text, remedy_value
 
 
 def cure_text(cured: Cured, *, width: int = WIDTH) -> str:
@@ -33,8 +33,15 @@ def _headline(cured: Cured) -> str:
         standing = cured.report_after.count("error")
         return f"{name}: nothing to cure" + (f" here; {count_of(standing, 'error')} elsewhere" if standing else "")
     done, left = count_of(len(cured.applied), "finding"), count_of(len(cured.left), "finding")
-    after = "no error" if not cured.report_after.failed else count_of(cured.report_after.count("error"), "error")
-    return f"{name}: {done} put right, {left} left; checked again: {after}"
+    if cured.only:
+        here = sum(finding.level == "error" for finding in cured.left)
+        after = f"{_errors(here)} here, {_errors(cured.report_after.count('error') - here)} elsewhere"
+        return f"{name}: {done} put right here, {left} left here; checked again: {after}"
+    return f"{name}: {done} put right, {left} left; checked again: {_errors(cured.report_after.count('error'))}"
+
+
+def _errors(count: int) -> str:
+    return count_of(count, "error") if count else "no error"
 
 
 def _applied(cured: Cured, width: int) -> Iterator[str]:
@@ -105,7 +112,7 @@ def cure_json(cured: Cured) -> str:
         ],
         "buy": order.get("buy", []),
         "take_off": order.get("take off the order", []),
-        "cost": cost_of(witness),
+        **cost_value(witness),
         "edit": difference_lines(cured) if cured.applied else [],
         "left": [finding_value(finding) for finding in cured.left],
         "errors_after": cured.report_after.count("error"),

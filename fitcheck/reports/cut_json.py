@@ -39,7 +39,7 @@ def _part(part: CutPart) -> dict[str, Any]:
         "lengths_from": part.origin,
         "lengths": lengths,
         "offcuts_mm": list(part.offcuts),
-        "plan": _plan(part, part.nest) if part.nest is not None else None,
+        "plan": _plan(part, part.nest) if part.nest is not None and part.nest.bars else None,
         "by_the_metre": [{"for": cut.tag, "length_mm": cut.mm} for cut in part.by_the_metre],
         "left_out": [{"for": piece.what, "reason": piece.reason} for piece in part.left_out],
         "offers_ignored": [{"offer": offer.what, "reason": offer.reason} for offer in part.ignored],

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from fitcheck.bom.cutting import USUAL_COIL_MM, CutPart, CuttingList
 from fitcheck.bom.nesting.record import Bar, Coil, Cut, Nest
-from fitcheck.measures import bare_length, cut_length, exact
+from fitcheck.measures import bare_length, cut_length, exact, no_longer
 from fitcheck.reports.bom_words import decimal_text
 from fitcheck.reports.plain import WIDTH, caution_lines, count_of, paragraph, visible
 
@@ -60,6 +60,9 @@ def _left_out(part: CutPart, width: int) -> Iterator[str]:
 
 
 def _plan(part: CutPart, plan: Nest, width: int) -> Iterator[str]:
+    if not plan.bars:
+        yield from paragraph("nothing can be cut: every piece of known length is too long", width, "  ", "    ")
+        return
     yield from paragraph(_buy(part, plan), width, "  ", "    ")
     for place, bar in enumerate(plan.bars, 1):
         yield from ("", *_bar(place, bar, part, width))
@@ -69,7 +72,7 @@ def _plan(part: CutPart, plan: Nest, width: int) -> Iterator[str]:
 
 
 def _whole(part: CutPart, plan: Nest) -> str:
-    return f"left whole: {', '.join(f'{_what(bar)} of {cut_length(bar.mm, part.told_in)}' for bar in plan.whole)}"
+    return f"left whole: {', '.join(f'{_what(bar)} of {no_longer(bar.mm, part.told_in)}' for bar in plan.whole)}"
 
 
 def _lengths(part: CutPart) -> Iterator[str]:
@@ -78,10 +81,10 @@ def _lengths(part: CutPart) -> Iterator[str]:
         total = cut_length(sum(cut.mm for cut in part.by_the_metre), part.told_in)
         yield f"nothing says in what lengths it is sold; off a reel it takes {total}: {_cuts(part.by_the_metre, part)}"
     if part.origin == "usual" and part.nest is not None:
-        usual = cut_length(USUAL_COIL_MM, part.told_in)
+        usual = no_longer(USUAL_COIL_MM, part.told_in)
         yield f"nothing is on offer: taken to come in coils of {usual} (25 ft; common practice, no source)"
     if part.origin == "asked":
-        yield f"lengths as asked for: {', '.join(cut_length(coil.mm, part.told_in) for coil in part.coils)}; no prices"
+        yield f"lengths as asked for: {', '.join(no_longer(coil.mm, part.told_in) for coil in part.coils)}; no prices"
 
 
 def _buy(part: CutPart, plan: Nest) -> str:
@@ -98,7 +101,7 @@ def _buy(part: CutPart, plan: Nest) -> str:
 
 
 def _pack(coil: Coil, part: CutPart) -> str:
-    length = cut_length(coil.mm, part.told_in)
+    length = no_longer(coil.mm, part.told_in)
     return length if coil.pack == 1 else f"pack of {coil.pack} of {length}"
 
 
@@ -110,7 +113,7 @@ def _bar(place: int, bar: Bar, part: CutPart, width: int) -> Iterator[str]:
     """Yield one bar: what it is, its pieces in the order of cutting, what is left."""
     coil = "" if bar.source.offcut else part.coils[bar.source.number].tag
     origin = f" from {coil}" if coil else ""
-    whole, left = cut_length(bar.mm, part.told_in), cut_length(bar.left_mm, part.told_in)
+    whole, left = no_longer(bar.mm, part.told_in), cut_length(bar.left_mm, part.told_in)
     yield from paragraph(f"{place}. {_what(bar)} of {whole}{origin}, left {left}", width, "  ", "     ")
     yield from paragraph(f"cut {_cuts(bar.cuts, part)}", width, "     ", "       ")
 

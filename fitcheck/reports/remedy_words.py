@@ -4,11 +4,13 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Final
 
+from fitcheck.catalog.money import Money
 from fitcheck.checks.findings import Finding
 from fitcheck.measures import cut_length
 from fitcheck.reports.plain import count_of
 
 if TYPE_CHECKING:
+    from fitcheck.bom.change_cost import Act, Lack
     from fitcheck.bom.record import Row
     from fitcheck.changes import Change
     from fitcheck.remedies.proof import Proven, Witness
@@ -64,8 +66,6 @@ def _led_on(remedy: "Remedy") -> str:
     return f"leave out {_tags(remedy)} {run}"
 
 
-_LEAST_MM: Final = 1.0
-"""Nobody orders less than this of tube: a flare of another form takes so much more or less."""
 _ACTS: Final[Mapping[str, "str | Callable[[Remedy], str]"]] = {
     "adapters": lambda remedy: f"fit {_parts(remedy)}",
     "part": lambda remedy: f"exchange {_tags(remedy)} for {_parts(remedy)}",
@@ -178,6 +178,7 @@ def flow(value: Any) -> str:
 
 def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
     """Yield what to buy and what to take off the order, each with its heading."""
+    from fitcheck.bom.change_cost import LEAST_MM, can_be_ordered
     from fitcheck.reports.bom_words import amount, name_of
 
     bill = witness.bill
@@ -185,13 +186,13 @@ def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
         return
     unit = bill.told_in
     more = [f"{amount(row, unit)} {name_of(row)}" for row in bill.new]
-    less = [f"{amount(row, unit)} {name_of(row)}" for row in bill.gone if row.part is not None and not row.unknown]
+    less = [f"{amount(row, unit)} {name_of(row)}" for row in bill.gone if can_be_ordered(row)]
     for change in bill.changed:
         by = (change.after.quantity or 0.0) - (change.before.quantity or 0.0)
         if change.after.quantity is None or change.before.quantity is None:
             more += _pieces(change.after, change.before, unit)
-            less += _pieces(change.before, change.after, unit)
-        elif abs(by) >= (_LEAST_MM if change.after.unit == "mm" else 1):
+            less += _pieces(change.before, change.after, unit) if can_be_ordered(change.before) else ()
+        elif abs(by) >= (LEAST_MM if change.after.unit == "mm" else 1) and (by > 0 or can_be_ordered(change.before)):
             said = amount(change.after._replace(quantity=abs(by), pieces=()), unit)
             (more if by > 0 else less).append(f"{said} {name_of(change.after)}")
     if more:
@@ -202,6 +203,7 @@ def orders(witness: "Witness") -> Iterator[tuple[str, list[str]]]:
 
 def _pieces(row: "Row", other: "Row", unit: str) -> Iterator[str]:
     """Yield the pieces that `row` has and `other` has not, or has shorter; nothing can be said of unknown lengths."""
+    from fitcheck.bom.change_cost import LEAST_MM
     from fitcheck.reports.bom_words import name_of
 
     there = {piece.tag: piece.length.mm for piece in other.pieces}
@@ -210,29 +212,46 @@ def _pieces(row: "Row", other: "Row", unit: str) -> Iterator[str]:
         if piece.tag not in there:
             long = cut_length(length, unit) if length is not None else "length to be measured"
             yield f"{name_of(row)} for {piece.tag}, {long}"
-        elif length is not None and length - (there[piece.tag] or length) >= _LEAST_MM:
+        elif length is not None and length - (there[piece.tag] or length) >= LEAST_MM:
             yield f"{cut_length(length - (there[piece.tag] or length), unit)} {name_of(row)} for {piece.tag}"
 
 
 def cost_of(witness: "Witness") -> str | None:
-    """Return how much more the bill is than before, in words; None if nothing is priced."""
-    from decimal import Decimal
+    """Return how much more the bill is than before, in words; None if nothing is priced.
 
-    from fitcheck.catalog.money import Money
+    Where something bought or dropped has no price the cost is not known: no saving is read into a missing price.
+    """
+    from fitcheck.bom.change_cost import cost_change
 
     bill = witness.bill
     if bill is None or not bill.priced:
         return None
-    before = {money.currency: money.amount for money in bill.totals_before}
-    after = {money.currency: money.amount for money in bill.totals_after}
-    sums = []
-    for currency in sorted(before.keys() | after.keys()):
-        by = after.get(currency, Decimal(0)) - before.get(currency, Decimal(0))
-        sums.append(f"{Money(abs(by), currency)} {'less' if by < 0 else 'more'}")
-    if not sums:
-        return "not known: nothing that changes has a price"
-    without = "" if bill.unpriced[1] <= bill.unpriced[0] else "; some of it has no price"
-    return f"{' and '.join(sums)} than before{without}"
+    change = cost_change(bill)
+    sums = [f"{Money(abs(by.amount), by.currency)} {'less' if by.amount < 0 else 'more'}" for by in change.by]
+    told = f"{' and '.join(sums)} than before" if sums else "no change"
+    if not change.lacking:
+        return told
+    lacking = ", ".join(_lacking(change.lacking, lack) for lack in ("price", "length") if change.lacks(lack))
+    without = f"; without {'it' if sum(change.lacking.values()) == 1 else 'them'} {told}" if change.counted else ""
+    return f"not known: {lacking}{without}"
+
+
+def _lacking(lines: "Mapping[tuple[Act, Lack], int]", lack: "Lack") -> str:
+    """Return which lines lack what: `2 lines bought and 1 line dropped have no price`."""
+    counts = {act: count for (act, what), count in lines.items() if what == lack}
+    told = " and ".join(f"{count_of(count, 'line')} {act}" for act, count in counts.items())
+    return f"{told} {'has' if sum(counts.values()) == 1 else 'have'} no {'known length' if lack == 'length' else lack}"
+
+
+def cost_value(witness: "Witness") -> dict[str, Any]:
+    """Return the cost as plain values: in words, and how many lines change at no known cost; None without prices."""
+    from fitcheck.bom.change_cost import cost_change
+
+    bill = witness.bill
+    change = cost_change(bill) if bill is not None and bill.priced else None
+    acts: tuple[Act, ...] = ("bought", "dropped", "changed")
+    counts = {f"unpriced_{act}": change.unpriced(act) if change is not None else None for act in acts}
+    return {"cost": cost_of(witness), **counts}
 
 
 def remedy_value(proven: "Proven") -> Any:
@@ -260,7 +279,7 @@ def remedy_value(proven: "Proven") -> Any:
     if witness.bill is not None:
         order = dict(orders(witness))
         value |= {"buy": order.get("buy", []), "take_off": order.get("take off the order", [])}
-        value["cost"] = cost_of(witness)
+        value |= cost_value(witness)
     return plain(value)
 
 

@@ -4,6 +4,8 @@ from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
+
 from fitcheck.bom.cutting import CutPart, CuttingList, LeftOut, Sources, cutting_list
 from fitcheck.bom.nesting.record import Coil, Cut
 from fitcheck.bom.take_off import take_off
@@ -107,6 +109,22 @@ def test_too_long_is_left_out_and_said(tmp_path: Path) -> None:
     (left,) = part.left_out
     feed = next(cut.mm for cut in only(listed(tmp_path, ROUTED)).nest.bars[0].cuts)
     assert left == LeftOut("feed", f"{feed:.1f} mm is longer than the longest there is, 600 mm")
+
+
+TOO_LONG = [
+    ("905.57 mm", 911.95, "", "912.0 mm is longer than the longest there is, 911.9 mm"),
+    ("905.54 mm", 911.96, "", "912 mm is longer than the longest there is, 911.9 mm"),
+    ("896.62 mm", 902.97, "coordinates: in\n", "35 9/16 in is longer than the longest there is, 35.55 in"),
+    ("895.554 mm", 901.827, "coordinates: in\n", "35.5118 in is longer than the longest there is, 35.505 in"),
+]
+
+
+@pytest.mark.parametrize(("length", "stock_mm", "head", "told"), TOO_LONG)
+def test_too_long_reads_as_longer(length: str, stock_mm: float, head: str, told: str, tmp_path: Path) -> None:
+    """A piece that misses by less than a tape shows is told so finely that it reads as longer than the stock."""
+    text = head + ROUTED.replace("900 mm", length)
+    part = only(listed(tmp_path, text, asked=(stock_mm,)))
+    assert part.left_out == (LeftOut("feed", told),)
 
 
 def test_hose_off_a_reel(tmp_path: Path) -> None:

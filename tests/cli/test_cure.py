@@ -86,7 +86,9 @@ def test_write_edits_in_place_and_a_second_cure_finds_nothing(
     assert main(["check", str(path)]) == 0
     capsys.readouterr()
     assert main(["cure", str(path), "--write"]) == 0
-    assert capsys.readouterr().out.startswith("Wren: nothing to cure\n")
+    out, err = capsys.readouterr()
+    assert out.startswith("Wren: nothing to cure\n")
+    assert err == f"nothing written: {path} stays as it is\n"
     assert path.read_text(encoding="utf-8") == CURED
 
 
@@ -95,7 +97,8 @@ def test_only_one_tag(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     path = write(tmp_path)
     assert main(["cure", str(path), "--only", "stop_b", "--write"]) == 1
     assert path.read_text(encoding="utf-8") == BUILD.replace("plug-m10x1-bubble", "plug-3-8-24-inverted")
-    assert "1 finding put right, 0 findings left; checked again: 1 error" in capsys.readouterr().out
+    told = "Wren: 1 finding put right here, 0 findings left here; checked again: no error\nhere, 1 error elsewhere\n\n"
+    assert capsys.readouterr().out.startswith(told)
 
 
 def test_json_says_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -103,13 +106,16 @@ def test_json_says_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
     path = write(tmp_path)
     assert main(["cure", str(path), "--format", "json"]) == 0
     value = json.loads(capsys.readouterr().out)
-    assert list(value) == ["build", "put_right", "buy", "take_off", "cost", "edit", "left", "errors_after", "caution"]
+    costs = ["cost", "unpriced_bought", "unpriced_dropped", "unpriced_changed"]
+    assert list(value) == [
+        "build", "put_right", "buy", "take_off", *costs, "edit", "left", "errors_after", "caution",
+    ]  # fmt: skip
     assert [each["finding"]["rule"] for each in value["put_right"]] == ["thread-mismatch", "dead-end"]
     assert value["put_right"][0]["remedy"]["changes"] == [
         {"change": "put", "path": ["components", "stop_b", "part"], "value": "plug-3-8-24-inverted"}
     ]
     assert (value["buy"], value["take_off"]) == (["2 plug-3-8-24-inverted"], ["1 plug-m10x1-bubble"])
-    assert (value["cost"], value["left"], value["errors_after"]) == (None, [], 0)
+    assert ([value[key] for key in costs], value["left"], value["errors_after"]) == ([None] * 4, [], 0)
     assert value["edit"][0] == f"--- {path}"
 
 
@@ -120,6 +126,79 @@ def test_bill_with_remedies(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
     rows = {row["part"]: row["quantity"] for row in json.loads(capsys.readouterr().out)["lines"]}
     assert rows == {"tee-3-16-inverted": 1, "plug-3-8-24-inverted": 3}
     assert path.read_text(encoding="utf-8") == BUILD
+
+
+PRICED = BUILD.replace("name: Wren\n", "name: Wren\noffers: [offers.yaml]\n")
+OFFERS = "offers: 1\nsuppliers: {shed: {name: Shed, currency: GBP}}\nprices:\n"
+OLD_PLUG = "  - {part: plug-m10x1-bubble, supplier: shed, price: 2.00 GBP}\n"
+NEW_PLUG = "  - {part: plug-3-8-24-inverted, supplier: shed, price: 1.50 GBP}\n"
+COSTS = [
+    (OLD_PLUG, "not known: 1 line bought has no price; without it 2.00 GBP less than before", (1, 0)),
+    (NEW_PLUG, "not known: 1 line dropped has no price; without it 1.50 GBP more than before", (0, 1)),
+    (OLD_PLUG + NEW_PLUG, "0.50 GBP less than before", (0, 0)),
+    (OLD_PLUG + NEW_PLUG.replace("1.50", "2.00"), "no change", (0, 0)),
+]
+
+
+@pytest.mark.parametrize(("prices", "cost", "counts"), COSTS)
+def test_no_saving_in_a_missing_price(
+    prices: str, cost: str, counts: tuple[int, int], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What something without a price does to the cost is not known, and that is said first, in text and in JSON."""
+    path = write(tmp_path, PRICED)
+    (tmp_path / "offers.yaml").write_text(OFFERS + prices, encoding="utf-8")
+    assert main(["cure", str(path), "--only", "stop_b"]) == 1
+    assert f"\n\nCOST {cost}\n\nEDIT\n" in capsys.readouterr().out.replace("\nbefore", " before")
+    assert main(["cure", str(path), "--only", "stop_b", "--format", "json"]) == 1
+    value = json.loads(capsys.readouterr().out)
+    for told in (value, value["put_right"][0]["remedy"]):
+        assert (told["cost"], told["unpriced_bought"], told["unpriced_dropped"]) == (cost, *counts)
+
+
+PLACED = """\
+build: 1
+name: Wren
+bodies: {axle: {poses: {bump: {shift: [0, 0, 40]}}}}
+components:
+  near: {part: union-3-16-inverted, at: [0, 0, 0]}
+  far: {part: union-3-16-inverted, at: [400, 0, 0]}
+joints: []
+lines:
+  run: {from: near.b, to: far.a, tube: tube-3-16-cuni, route: [[200, 60, 0]]}
+heat:
+  exhaust: {path: [[200, 60, -50], [200, 60, 50]], radius: 20 mm, clearance: 50 mm}
+panels:
+  firewall: {hole: 12.7 mm, thickness: 1.5 mm, material: mild steel, grommet: grommet-3-16}
+"""
+PLACES = [
+    ("firewall", "Wren: 1 finding put right here, 0 findings left here; checked again: no error\nhere, 3 errors"),
+    ("exhaust", "Wren: 0 findings put right here, 1 finding left here; checked again: 1 error\nhere, 2 errors"),
+    ("axle", "Wren: nothing to cure here; 3 errors"),
+    ("near.a", "Wren: 1 finding put right here, 0 findings left here; checked again: no error\nhere, 2 errors"),
+]
+
+
+@pytest.mark.parametrize(("name", "told"), PLACES)
+def test_only_what_a_finding_can_stand_at(
+    name: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Panels, heat, bodies and ends can be asked for by name, as fitted parts can."""
+    assert main(["cure", str(write(tmp_path, PLACED)), "--only", name]) == 1
+    assert capsys.readouterr().out.startswith(f"{told} elsewhere\n\n")
+
+
+def test_port_that_a_part_does_not_have(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A wrong name that a finding stands at can be asked for, and what no remedy is known for is told as left."""
+    path = write(tmp_path, BUILD.replace("joiner.right]", "joiner.rigt]"))
+    assert main(["cure", str(path), "--only", "joiner.rigt"]) == 1
+    told = "Wren: 0 findings put right here, 1 finding left here; checked again: 1 error\nhere, 1 error elsewhere\n\n"
+    assert capsys.readouterr().out.startswith(told)
+
+
+def test_help_says_what_write_refuses(capsys: pytest.CaptureFixture[str]) -> None:
+    """Whoever asks for help is told before they try."""
+    assert main(["cure", "--help"]) == 0
+    assert "edit the build file in place; not with --variant (exit 2)" in " ".join(capsys.readouterr().out.split())
 
 
 ASKED_WRONGLY = [

@@ -81,6 +81,59 @@ def test_well_with_every_length(car: Path, capsys: pytest.CaptureFixture[str]) -
     assert "LEFT OUT" not in out
 
 
+NOTHING = """\
+Wren: cutting list, 1 part; cuts take nothing away
+
+tube-3-16-cuni: Tube, copper-nickel, 3/16 in x 0.028 in wall
+
+  lengths as asked for: 300 mm; no prices
+  nothing can be cut: every piece of known length is too long
+
+  LEFT OUT (3): in no bar
+    two: lines.two.route or lines.two.length is not given
+    feed: 1500.0 mm is longer than the longest there is, 300 mm
+    one: 500.0 mm is longer than the longest there is, 300 mm
+"""
+
+
+def test_nothing_that_can_be_cut(car: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where every piece is too long nothing is said to do, nothing is proven, and the JSON has no plan."""
+    (car / "stock.yaml").write_text("stock: 1\nshelf: []\n", encoding="utf-8")
+    assert main(["cut", str(car), "--stock", "300 mm"]) == 1
+    assert capsys.readouterr().out == NOTHING + CAUTION_LINES + "\n"
+    assert main(["cut", str(car), "--stock", "300 mm", "--format", "json"]) == 1
+    (part,) = json.loads(capsys.readouterr().out)["parts"]
+    assert (part["plan"], [one["buy"] for one in part["lengths"]], len(part["left_out"])) == (None, [0], 3)
+
+
+INCHES = """\
+  lengths as asked for: 35.55 in; no prices
+  2 pieces; buy 2 x 35.55 in
+
+  1. length of 35.55 in, left 5/16 in
+     cut one 35 1/4 in
+
+  2. length of 35.55 in, left 7/16 in
+     cut two 35 1/8 in
+
+  proven: no plan buys less, then cuts less off new lengths, then keeps a longer
+    piece whole
+
+  LEFT OUT (1): in no bar
+    feed: 35 9/16 in is longer than the longest there is, 35.55 in
+"""
+
+
+def test_stock_is_told_no_longer_than_it_is(car: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A length between two marks of an inch rule is told as it was asked for: what it is too short for reads longer."""
+    text = BUILD.replace("1494 mm", "35.32 in").replace("494 mm", "35 in")
+    text = text.replace("tube: tube-3-16-cuni}", "tube: tube-3-16-cuni, length: 34-7/8 in}")
+    (car / "build.yaml").write_text(text, encoding="utf-8")
+    (car / "stock.yaml").write_text("stock: 1\nshelf: []\n", encoding="utf-8")
+    assert main(["cut", str(car), "--stock", "35.55 in"]) == 1
+    assert capsys.readouterr().out.partition("wall\n\n")[2] == INCHES + CAUTION_LINES + "\n"
+
+
 def test_no_line_is_too_wide(capsys: pytest.CaptureFixture[str]) -> None:
     """The list of the demo keeps to 80 columns."""
     demo = str(Path(__file__).parents[2] / "demo_vehicle")

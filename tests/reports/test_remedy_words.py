@@ -2,21 +2,27 @@
 
 import re
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 import fitcheck.remedies.cures as cures
 from fitcheck.bom.change import BomChange, RowChange
-from fitcheck.bom.record import Length, Piece, Row
+from fitcheck.bom.record import Length, Piece, Price, Row
 from fitcheck.catalog.money import Money
 from fitcheck.changes import Append, Drop, Put
 from fitcheck.remedies.proof import Proven, Witness
 from fitcheck.remedies.remedy import Remedy
-from fitcheck.reports.remedy_words import edit_text, flow, remedy_lines, remedy_text, remedy_value
+from fitcheck.reports.remedy_words import cost_of, edit_text, flow, orders, remedy_lines, remedy_text, remedy_value
 
-PLUG = Row("plug-1-8-npt", "plug", "Plug", 2, "each", ("a",))
-TUBE = Row("tube-3-16-cuni", "tube", "Tube", 1200.0, "mm", ("run",))
+
+def _price(each: str, currency: str = "GBP") -> Price:
+    return Price(Fraction(each), currency, "shed", None, 1, Money(Decimal(each), currency), None)
+
+
+PLUG = Row("plug-1-8-npt", "plug", "Plug", 2, "each", ("a",), price=_price("0.50"))
+TUBE = Row("tube-3-16-cuni", "tube", "Tube", 1200.0, "mm", ("run",), price=_price("0.01"))
 
 
 def proven(remedy: Remedy, bill: BomChange | None = None) -> Proven:
@@ -67,36 +73,72 @@ def test_what_to_buy_and_to_edit() -> None:
         new=(PLUG,),
         changed=(RowChange(TUBE, TUBE._replace(quantity=1350.5)), RowChange(PLUG, PLUG._replace(part="w", quantity=1))),
         priced=True,
-        totals_before=(Money(Decimal("10.00"), "GBP"),),
-        totals_after=(Money(Decimal("12.50"), "GBP"),),
     )
     remedy = Remedy("plug", (Put(("components", "p"), {"part": "plug-1-8-npt"}), Drop(("joints", 2))), notes=("where",))
     assert list(remedy_lines(proven(remedy, bill))) == [
         "look by hand: where",
         "buy: 2 plug-1-8-npt, 150.5 mm tube-3-16-cuni",
         "take off the order: 1 cap-x, 1 w",
-        "cost: 2.50 GBP more than before",
+        "cost: 1.51 GBP more than before",
         "edit: set components.p = {part: plug-1-8-npt}",
         "edit: take out joints.2",
     ]
     value = remedy_value(proven(remedy, bill))
     assert value["buy"] == ["2 plug-1-8-npt", "150.5 mm tube-3-16-cuni"]
-    assert value["cost"] == "2.50 GBP more than before"
+    assert value["cost"] == "1.51 GBP more than before"
+    assert [value[f"unpriced_{act}"] for act in ("bought", "dropped", "changed")] == [0, 0, 0]
 
 
-def test_cheaper_is_less_and_a_length_that_is_not_known_is_said() -> None:
-    """A bill that falls says so, and that a new row has no price; tube of unknown length is no figure."""
+def test_length_that_is_not_known_is_no_saving() -> None:
+    """A row that loses its known length is not told as money saved: the rest is, and what keeps it from being all."""
     pieces = (Piece("run", Length(1200.0)), Piece("link", Length(None, "no route")))
     before = TUBE._replace(pieces=pieces[:1])
     longer = TUBE._replace(quantity=None, known_mm=1200.0, pieces=pieces)
-    bill = BomChange(
-        (), (), (RowChange(before, longer),), True, (Money(Decimal("3"), "EUR"),), (Money(Decimal("1"), "EUR"),), (0, 1)
-    )
-    lines = list(remedy_lines(proven(Remedy("line", ()), bill)))
-    assert lines == [
-        "buy: tube-3-16-cuni for link, length to be measured",
-        "cost: 2 EUR less than before; some of it has no price",
+    clips = RowChange(PLUG, PLUG._replace(quantity=3))
+    proven_one = proven(Remedy("line", ()), BomChange((), (), (RowChange(before, longer), clips), True))
+    assert list(remedy_lines(proven_one)) == [
+        "buy: tube-3-16-cuni for link, length to be measured, 1 plug-1-8-npt",
+        "cost: not known: 1 line bought has no known length; without it 0.50 GBP more than before",
     ]
+
+
+NO_PRICE = PLUG._replace(part="hose-x", price=None)
+COSTS = [
+    (BomChange((), (), (), True), "no change"),
+    (BomChange((PLUG,), (PLUG._replace(part="w"),), (), True), "no change"),
+    (BomChange((PLUG,), (), (), True), "1.00 GBP less than before"),
+    (
+        BomChange((PLUG,), (PLUG._replace(price=_price("0.75", "EUR")),), (), True),
+        "1.50 EUR more and 1.00 GBP less than before",
+    ),
+    (BomChange((), (NO_PRICE,), (), True), "not known: 1 line bought has no price"),
+    (
+        BomChange((PLUG,), (NO_PRICE,), (), True),
+        "not known: 1 line bought has no price; without it 1.00 GBP less than before",
+    ),
+    (
+        BomChange((NO_PRICE, PLUG), (NO_PRICE._replace(part="a"), NO_PRICE._replace(part="b")), (), True),
+        "not known: 2 lines bought and 1 line dropped have no price; without them 1.00 GBP less than before",
+    ),
+    (BomChange((NO_PRICE,), (), (RowChange(NO_PRICE, PLUG),)), None),
+]
+
+
+@pytest.mark.parametrize(("bill", "told"), COSTS)
+def test_cost(bill: BomChange, told: str | None) -> None:
+    """What nothing is known of is said to be not known; a currency that stays is not told; no saving but a real one."""
+    assert cost_of(Witness((), (), None, bill)) == told
+
+
+def test_what_has_no_part_is_on_no_order() -> None:
+    """What no catalog has comes off no order and lacks no price when it goes; when it is needed, it is bought."""
+    nut = Row(None, "nut", "3/8-24 nut, inverted", 2, "each", ("run.to",))
+    fewer = BomChange((nut._replace(description="other"),), (), (RowChange(nut, nut._replace(quantity=1)),), True)
+    assert list(orders(Witness((), (), None, fewer))) == []
+    assert cost_of(Witness((), (), None, fewer)) == "no change"
+    more = BomChange((), (nut,), (), True)
+    assert list(orders(Witness((), (), None, more))) == [("buy", ["2 no part (nut)"])]
+    assert cost_of(Witness((), (), None, more)) == "not known: 1 line bought has no price"
 
 
 def test_values_as_the_file_would_write_them() -> None:

@@ -39,6 +39,7 @@ OF_BUILDS: tuple[Any, ...] = (
     ("bom", ["--with-remedies"], {"with_remedies": True}),
     ("cure", [], {}),
     ("cure", ["--only", "hose_fr"], {"only": ["hose_fr"]}),
+    ("cure", ["--only", "footwell_hole"], {"only": ["footwell_hole"]}),
     ("order", ["--on", _ON], {"on": _ON}),
     ("order", ["--on", _ON, "--soonest", "--exact-parts", "--kerf", "1mm"],
      {"on": _ON, "aim": "soonest", "exact_parts": True, "kerf": "1mm"}),

@@ -42,16 +42,18 @@ def cure(source: Source, options: Options) -> Answer:
     import json
 
     from fitcheck.remedies.cure import cure as cured_of
+    from fitcheck.remedies.cure import places
     from fitcheck.reports.cure_text import cure_json
 
     if options["text"] and source.variant is not None:
         raise AskedError("text: a variant has no text of its own: leave one of the two out")
     context = Context(assemble(source.build()))
-    known = {*context.graph.fitted, *context.graph.ends, *context.file.circuits}
+    report = check_context(context)
+    known = places(context, report)
     for name in options["only"]:
         if name not in known:
             raise AskedError(f"only: nothing here has the tag {name!r}{hint(name, known)}")
-    cured = cured_of(context, check_context(context), options["only"], in_text=source.variant is None)
+    cured = cured_of(context, report, options["only"], in_text=source.variant is None)
     value: dict[str, Any] = json.loads(cure_json(cured))
     if options["text"]:
         value["text"] = cured.text
