@@ -72,9 +72,18 @@ def test_views(page: Page) -> None:
     expect(page.locator(".drawing svg")).to_have_attribute("aria-label", "Dunlin: plan")
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("name", ["Not checked", "Parts and cost", "Purchase", "Bench sheets", "Looked at", "File"])
-@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize(
+    ("width", "name"),
+    [
+        (360, "File"),
+        *(
+            pytest.param(width, name, marks=pytest.mark.slow)
+            for width in (360, 1280)
+            for name in ("Not checked", "Parts and cost", "Purchase", "Bench sheets", "Looked at", "File")
+            if (width, name) != (360, "File")
+        ),
+    ],
+)
 def test_way_to_a_part(page: Page, width: int, name: str) -> None:
     """A link to a part of the page leads to its very top, though what lies between has not been laid out before."""
     page.set_viewport_size({"width": width, "height": 740})
@@ -99,11 +108,63 @@ def test_address_is_the_state(page: Page, garage: Garage) -> None:
     expect(page.locator("#panel-title")).to_contain_text("1:")
 
 
+@pytest.mark.parametrize(("width", "height"), [(1280, 900), (1280, 500), (360, 740)])
+def test_link_from_elsewhere(page: Page, garage: Garage, width: int, height: int) -> None:
+    """An address that names what to look at leads there, with the focus, as soon as it is loaded."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.goto("about:blank")
+    page.goto(f"{garage.url}/?at=tee_axle#panel")
+    page.wait_for_timeout(SETTLED_MS)
+    expect(page.locator("#panel-title")).to_be_focused()
+    _in_view(page, height)
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 900), (1280, 500), (360, 740)])
+def test_nothing_is_covered_by_what_is_told(page: Page, garage: Garage, width: int, height: int) -> None:
+    """What is looked at comes under the bar that tells of a change made elsewhere, not behind it."""
+    page.set_viewport_size({"width": width, "height": height})
+    garage.build.write_text(garage.build.read_text() + "# elsewhere\n")
+    expect(page.locator("#changed")).to_be_visible()
+    page.locator("#findings h3 a").first.click()
+    expect(page.locator("#panel-title")).to_be_focused()
+    page.wait_for_timeout(SETTLED_MS)
+    bar = page.locator("#changed").bounding_box()
+    assert bar is not None
+    _in_view(page, height, bar["y"] + bar["height"])
+
+
+def _in_view(page: Page, height: int, below: float = 0.0) -> None:
+    box = page.locator("#panel-title").bounding_box()
+    assert box is not None
+    assert below - 1 <= box["y"] < height - box["height"]
+
+
+SLOW = """() => {
+  const ask = window.fetch;
+  window.fetch = async (...said) => { await new Promise((go) => setTimeout(go, 400)); return ask(...said); };
+}"""
+"""Let every answer wait."""
+
+
+def test_whoever_scrolls_meanwhile_is_not_pulled_back(page: Page) -> None:
+    """Between a click and its answer the reader may scroll on: the panel comes, and the page stays where they are."""
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.evaluate(SLOW)
+    page.locator("#findings h3 a").first.click()
+    page.mouse.wheel(0, 300)
+    page.wait_for_timeout(200)
+    there = page.evaluate("scrollY")
+    expect(page.locator("#panel-title")).to_be_focused()
+    page.wait_for_timeout(SETTLED_MS)
+    assert page.evaluate("scrollY") == pytest.approx(there, abs=2)
+
+
 MOVED = """async (act) => {
   const frame = () => new Promise(requestAnimationFrame);
   document.querySelector('nav[aria-label="Parts of this page"] a[href="#pedal"]').click();
   await frame(); await frame();
-  if (act) document.body.dispatchEvent(new (act === "keydown" ? KeyboardEvent : PointerEvent)(act, { bubbles: true }));
+  const kinds = { keydown: KeyboardEvent, wheel: WheelEvent, pointerdown: PointerEvent };
+  if (act) document.body.dispatchEvent(new kinds[act](act, { bubbles: true }));
   scrollTo(0, 0);
   for (let left = 12; left; left -= 1) await frame();
   return scrollY;
@@ -111,7 +172,7 @@ MOVED = """async (act) => {
 """Go to a part of the page, act while what lies between settles, and say where the page is in the end."""
 
 
-@pytest.mark.parametrize("act", ["pointerdown", "keydown"])
+@pytest.mark.parametrize("act", ["pointerdown", "keydown", "wheel"])
 def test_nothing_moves_under_the_pointer(page: Page, act: str) -> None:
     """A page that still settles stops as soon as a button or a key is pressed: the click lands where it was meant."""
     assert page.evaluate(MOVED, None) > 1000

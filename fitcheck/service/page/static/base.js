@@ -22,35 +22,38 @@ export function tell(words, button, act) {
     box.append(" ", made);
   }
   box.hidden = false;
+  document.documentElement.style.setProperty("--bar", `${box.offsetHeight}px`);
 }
 
 // What went wrong with a request, in words; where there is no answer a browser's own are of its workings
 export const why = (error, answer) => (answer ? error.message || "no answer" : "the server does not answer");
 
+let acts = 0; // what the reader did with pointer, wheel or keys so far
+for (const act of ["pointerdown", "wheel", "touchmove", "keydown"]) addEventListener(act, () => { acts += 1; }, { capture: true, passive: true });
+
+export const actsSoFar = () => acts;
+
 // What is far away is as high as it is only once it comes into view, and then it moves what stands below it. Whoever
-// presses a key or a button meanwhile is there already: nothing may move under the pointer between down and up
+// acts meanwhile is somewhere already: nothing may move under the pointer between down and up
 export function bringUp(box) {
   let left = SETTLE_FRAMES;
-  const done = new AbortController();
-  const stop = () => { left = 0; done.abort(); };
-  for (const act of ["pointerdown", "keydown", "wheel"]) addEventListener(act, stop, { capture: true, passive: true, signal: done.signal });
+  const since = acts;
   const again = () => {
-    if (!left) return;
-    if (box.isConnected) box.scrollIntoView({ block: "start" });
-    left -= 1;
-    if (left) requestAnimationFrame(again);
-    else stop();
+    if (acts !== since || !box.isConnected) return;
+    box.scrollIntoView({ block: "start" });
+    if ((left -= 1)) requestAnimationFrame(again);
   };
   again();
 }
 
-// On a wide screen the panel scrolls by itself, and is always in view
-export function focusOn(id) {
+// On a wide screen the panel scrolls by itself, and is in view; the page is brought up only if nobody acted `since`
+export function focusOn(id, since = acts) {
   const heading = $(id);
   if (!heading) return;
   heading.focus({ preventScroll: true });
   const aside = heading.closest("aside");
   if (aside) aside.scrollTop += heading.getBoundingClientRect().top - aside.getBoundingClientRect().top - 8;
   const box = heading.getBoundingClientRect();
-  if (box.top < 0 || box.bottom > innerHeight) bringUp(heading);
+  const covered = parseFloat(getComputedStyle(document.documentElement).scrollPaddingTop) || 0;
+  if (since === acts && (box.top < covered - 8 || box.bottom > innerHeight)) bringUp(heading);
 }

@@ -1,7 +1,7 @@
 // Forms: what is asked, tried, written, undone.
 
 import { addressOf, click, go, isLast } from "./address.js";
-import { QUICK, focusOn, here } from "./base.js";
+import { $, QUICK, actsSoFar, focusOn, here } from "./base.js";
 import { markLookedAt } from "./drawing.js";
 import { dirty } from "./editor.js";
 import { follow } from "./links.js";
@@ -34,6 +34,7 @@ async function send(action, fields, ownText) {
   const keepEditor = seeing || (!ownText && !fromConflict && dirty());
   const options = { method: "POST", body: fields, seeing, keepEditor, carry: ownText };
   const mine = click();
+  const since = actsSoFar();
   if (fromConflict && dirty()) options.over = fields.get("text").replace(/\r\n/g, "\n");
   const would = action === "/page/accept" && document.querySelector(".drawing.would");
   if (!seeing) writing = true;
@@ -49,9 +50,10 @@ async function send(action, fields, ownText) {
   } else if (answer.redirected) {
     go(answer.url);
     markLookedAt();
-    focusOn("notice");
+    $("panel").closest("aside").scrollTop = 0;
+    focusOn("notice", since);
   } else {
-    focusOn(seeing || document.querySelector("#panel .alert") ? "panel-title" : "notice");
+    focusOn(seeing || document.querySelector("#panel .alert") ? "panel-title" : "notice", since);
   }
   if (!seeing) slowly(true, would ? ",drawing" : "");
 }

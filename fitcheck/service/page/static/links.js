@@ -1,7 +1,7 @@
 // Links: some parts of the page are fetched, and the address says what is shown; back and forward do the same.
 
 import { addressOf, click, go, isLast, noteShown, wasShown } from "./address.js";
-import { $, ALL, bringUp, focusOn, here } from "./base.js";
+import { $, ALL, actsSoFar, bringUp, focusOn, here } from "./base.js";
 import { zoomBy } from "./drawing.js";
 import { dirty, goTo, mayLeave } from "./editor.js";
 import { fetchParts } from "./parts.js";
@@ -21,6 +21,7 @@ export async function follow(link, url) {
   const parts = partsFor(url, link);
   if (parts === "editor" && !mayLeave()) return;
   const mine = click();
+  const since = actsSoFar();
   if (!$("panel").contains(link)) opener = { at: link.getAttribute("href"), element: link };
   const leaving = link.dataset.leave === "1";
   const over = leaving && $("panel").querySelector("textarea[name=text]").value;
@@ -29,9 +30,9 @@ export async function follow(link, url) {
   const answer = await fetchParts(url, parts, { keepEditor, ...(leaving && dirty() ? { over } : {}) });
   if (!answer || !isLast(mine)) return;
   if (parts.includes("panel") && link.dataset.close === "1") return back();
-  if (parts === "editor") focusOn("text");
-  else if (link.dataset.panel) focusOn(`${parts}-title`);
-  else if (parts.includes("panel") && !link.dataset.only) focusOn("panel-title");
+  if (parts === "editor") focusOn("text", since);
+  else if (link.dataset.panel) focusOn(`${parts}-title`, since);
+  else if (parts.includes("panel") && !link.dataset.only) focusOn("panel-title", since);
   else {
     const tab = document.querySelector(`[aria-current][data-only="${link.dataset.only}"]`);
     if (tab) tab.focus();
