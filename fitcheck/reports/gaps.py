@@ -1,6 +1,7 @@
 """What was not checked, told by what is missing: one entry for a field, whatever rules ask for it."""
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from typing import Final, NamedTuple
 
 from fitcheck.build.refs import tag_of
@@ -38,21 +39,33 @@ class Gap(NamedTuple):
 def gaps_of(items: Iterable[Unchecked]) -> list[Gap]:
     """Return what is missing: what stands in the way of most checks first, what leaves rules without any place last.
 
-    Rules that lack a field at the same places are named together.
+    Rules that lack a field at the same places are named together. A field that several things lack, each asked for
+    its own only, is one gap.
     """
-    by_rule: dict[tuple[str, str, bool], list[Unchecked]] = {}
+    asked: dict[str, list[Unchecked]] = {}
     for item in items:
-        by_rule.setdefault((_general(item), item.rule, bool(item.at)), []).append(item)
-    by_field: dict[str, dict[tuple[str, ...], list[str]]] = {}
-    for (field, rule, _), found in by_rule.items():
-        missing = field if len(found) > 1 else found[0].missing
-        places = tuple(item.at[0] for item in found if item.at)
-        by_field.setdefault(missing, {}).setdefault(places, []).append(rule)
-    gaps = [
-        Gap(missing, tuple(Asked(tuple(rules), places) for places, rules in asked.items()))
-        for missing, asked in by_field.items()
-    ]
+        asked.setdefault(item.missing, []).append(item)
+    general = {field: _general(found) for field, found in asked.items()}
+    many = {name for name, count in Counter(general.values()).items() if count > 1}
+    merged: dict[str, list[Unchecked]] = {}
+    for field, found in asked.items():
+        merged.setdefault(general[field] if general[field] in many else field, []).extend(found)
+    gaps = [Gap(missing, tuple(_by_places(found))) for missing, found in merged.items()]
     return sorted(gaps, key=lambda gap: (not any(each.places for each in gap.asked), -gap.checks))
+
+
+def _by_places(items: Iterable[Unchecked]) -> Iterator[Asked]:
+    """Yield who asks for a field: rules with the same places together, in the order of first asking."""
+    order: dict[str, int] = {}
+    by_rule: dict[tuple[str, bool], list[str]] = {}
+    for item in items:
+        at = item.at[:1]
+        by_rule.setdefault((item.rule, bool(at)), []).extend(at)
+        order.setdefault("".join(at), len(order))
+    by_places: dict[tuple[str, ...], list[str]] = {}
+    for (rule, _), places in by_rule.items():
+        by_places.setdefault(tuple(sorted(places, key=order.__getitem__)), []).append(rule)
+    return (Asked(tuple(rules), places) for places, rules in by_places.items())
 
 
 def checks_of(gaps: Iterable[Gap]) -> int:
@@ -81,8 +94,9 @@ def _asked(asked: Asked, most: int | None) -> str:
     return f"{rules} at {many}{first_few(asked.places, most or len(asked.places))}"
 
 
-def _general(item: Unchecked) -> str:
-    """Return the missing field with `TAG` in place of the tag that the rule looked at."""
-    head, dot, rest = item.missing.partition(".")
-    tag, more, last = rest.partition(".")
-    return f"{head}.TAG.{last}" if item.at and dot and more and tag == tag_of(item.at[0]) else item.missing
+def _general(items: Iterable[Unchecked]) -> str:
+    """Return a missing field with `TAG` for the one thing that all who ask look at, if it is a field of that thing."""
+    found = list(items)
+    tags = {tag_of(item.at[0]) if item.at else "" for item in found}
+    own = tags.pop()
+    return found[0].missing if tags or not own else found[0].missing.replace(f".{own}.", ".TAG.")
