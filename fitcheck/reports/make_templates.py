@@ -26,12 +26,14 @@ _WIDE: Final = svg.PAGE_MM - 2.0 * svg.MARGIN_MM
 _CROSS: Final = 4.0
 _ALONG: Final = (0.12, 0.88)
 """Where on the side of a sheet its crosses are, as a share of that side."""
-_MAP_MM: Final = 60.0
+_MAP_MM: Final = 40.0
 """The most width that the map of the sheets takes."""
 _NEAR: Final = 20.0
 """As far from the tube labels may lie: a sheet that is farther from it stays empty, and is not printed."""
 _STEP: Final = 4.0
-"""How close together the spots of a tube are by which sheets it goes over."""
+"""So short a piece of tube goes over every sheet that it comes near."""
+MOST_COUNTED: Final = 999
+"""Sheets are counted up to this; a template that takes more takes too many anyway."""
 
 Cell = tuple[int, int]
 
@@ -95,7 +97,11 @@ def laid_out(made: Sheet, high_mm: float) -> list[list[Tile]]:
 def too_large(made: Sheet, high_mm: float) -> list[str]:
     """Return a sentence for each flat run that would take too many sheets."""
     left_out = [laid for laid in _all_laid(made, high_mm) if _sheets(laid) > MOST_SHEETS]
-    return [f"No template of {_name(laid.flat)}: it would take {_sheets(laid)} sheets." for laid in left_out]
+    return [f"No template of {_name(laid.flat)}: it would take {_told(_sheets(laid))} sheets." for laid in left_out]
+
+
+def _told(sheets: int) -> str:
+    return str(sheets) if sheets <= MOST_COUNTED else f"more than {MOST_COUNTED}"
 
 
 def _all_laid(made: Sheet, high_mm: float) -> list[Laid]:
@@ -138,22 +144,41 @@ def _room(flat: Flat, high: float) -> Laid:
 
 
 def _cells(flat: Flat, origin: Spot, grid: Cell, high: float) -> tuple[Cell, ...]:
-    """Return the sheets that the tube or a label of it may be on. What two have in common is on both, so they join."""
-    near = flat.od_mm / 2.0 + _NEAR + _STEP / 2.0
+    """Return the sheets that the tube or a label of it may be on; of very many only so many that it is too large.
+
+    What two sheets have in common is on both, so that those of one run join.
+    """
+    near = flat.od_mm / 2.0 + _NEAR
     found: set[Cell] = set()
+
+    def met(corners: Sequence[Spot], more: float) -> tuple[range, range]:
+        across, down = [x for x, _ in corners], [y for _, y in corners]
+        rows = _met(min(down) - more, max(down) + more, high, grid[0])
+        return rows, _met(min(across) - more, max(across) + more, _WIDE, grid[1])
+
+    def spot(piece: Piece, share: float) -> Spot:
+        x, y, _ = point_at(piece, share)
+        return origin[0] + x, origin[1] - y
+
     for piece in flat.curve:
-        steps = max(1, ceil(length_of(piece) / _STEP))
-        for step in range(steps + 1):
-            x, y, _ = point_at(piece, step / steps)
-            rows, columns = _met(origin[1] - y, near, high, grid[0]), _met(origin[0] + x, near, _WIDE, grid[1])
-            found.update(product(rows, columns))
+        whole = length_of(piece)
+        parts = [(0.0, 1.0)]
+        while parts and len(found) <= MOST_COUNTED:
+            start, end = parts.pop()
+            middle, ends = spot(piece, (start + end) / 2.0), (spot(piece, start), spot(piece, end))
+            # An arc leaves the box of its ends and its middle by less than a quarter of its length.
+            round_it = met((*ends, middle), near + (0.25 * whole * (end - start) if isinstance(piece, Arc) else 0.0))
+            if round_it == met((middle,), near) or whole * (end - start) <= _STEP:
+                found.update(product(*round_it))
+            else:
+                parts += [(start, (start + end) / 2.0), ((start + end) / 2.0, end)]
     return tuple(sorted(found))
 
 
-def _met(at: float, near: float, size: float, count: int) -> range:
-    """Return which of so many sheets of one size, side by side, come near a place."""
+def _met(low: float, high: float, size: float, count: int) -> range:
+    """Return which of so many sheets of one size, side by side, have anything of what lies between two places."""
     pitch = size - OVERLAP_MM
-    return range(max(0, ceil((at - near - size) / pitch)), min(count, int((at + near) / pitch) + 1))
+    return range(max(0, ceil((low - size) / pitch)), min(count, int(high / pitch) + 1))
 
 
 def _count(size: float, room: float) -> int:
@@ -169,14 +194,14 @@ def _tiles(laid: Laid, high: float) -> Iterator[Tile]:
 
 def _head(tile: Tile, tag: str, unit: str, y: float) -> tuple[list[str], float]:
     """Return what a template is of, which sheet of it this is, and where its drawing begins."""
-    laid, flat = tile.laid, tile.laid.flat
+    laid, flat, count = tile.laid, tile.laid.flat, _sheets(tile.laid)
+    wide = _WIDE - (_MAP_MM + 2.0 if count > 1 else 0.0)
     body = [svg.text(svg.MARGIN_MM, y + 4.5, 3.8, f"{tag}, {_name(flat)}, 1 : 1", bold=True)]
-    part, down = svg.block(svg.MARGIN_MM, y + 9.0, 3.0, _WIDE, _figures(flat, unit))
+    part, down = svg.block(svg.MARGIN_MM, y + 9.0, 3.0, wide, _figures(flat, unit))
     if len(part) > _FIGURE_LINES:
-        part, down = svg.block(svg.MARGIN_MM, y + 9.0, 3.0, _WIDE, "Angles and radii: see the table of bends.")
+        part, down = svg.block(svg.MARGIN_MM, y + 9.0, 3.0, wide, "Angles and radii: see the table of bends.")
     body += part
     body.append(svg.text(svg.MARGIN_MM, down, 3.0, _drawn_of(flat, unit)))
-    count = _sheets(laid)
     if count > 1:
         here = laid.cells.index((tile.row, tile.column)) + 1
         told = f"Part {here} of {count}: row {tile.row + 1}, column {tile.column + 1}. Lay cross on cross, then tape."
@@ -273,18 +298,17 @@ def _labels(laid: Laid) -> Iterator[str]:
 def _crosses(laid: Laid, high: float) -> Iterator[str]:
     """Yield a line with crosses in the middle of what neighbouring sheets have in common."""
     across, down, cells = _WIDE - OVERLAP_MM, high - OVERLAP_MM, set(laid.cells)
-    for column in range(1, laid.columns):
-        x = column * across + OVERLAP_MM / 2.0
-        yield svg.line([(x, 0.0), (x, laid.height)], width=0.1, dash="1 2")
-        for row in (row for row in range(laid.rows) if {(row, column - 1), (row, column)} <= cells):
-            ends = row * down, min(row * down + high, laid.height)
-            yield from (_cross(x, ends[0] + share * (ends[1] - ends[0])) for share in _ALONG)
-    for row in range(1, laid.rows):
-        y = row * down + OVERLAP_MM / 2.0
-        yield svg.line([(0.0, y), (laid.width, y)], width=0.1, dash="1 2")
-        for column in (column for column in range(laid.columns) if {(row - 1, column), (row, column)} <= cells):
-            ends = column * across, min(column * across + _WIDE, laid.width)
-            yield from (_cross(ends[0] + share * (ends[1] - ends[0]), y) for share in _ALONG)
+    for row, column in laid.cells:
+        left, right = column * across, min(column * across + _WIDE, laid.width)
+        top, bottom = row * down, min(row * down + high, laid.height)
+        if (row, column - 1) in cells:
+            x = left + OVERLAP_MM / 2.0
+            yield svg.line([(x, top), (x, bottom)], width=0.1, dash="1 2")
+            yield from (_cross(x, top + share * (bottom - top)) for share in _ALONG)
+        if (row - 1, column) in cells:
+            y = top + OVERLAP_MM / 2.0
+            yield svg.line([(left, y), (right, y)], width=0.1, dash="1 2")
+            yield from (_cross(left + share * (right - left), y) for share in _ALONG)
 
 
 def _cross(x: float, y: float) -> str:

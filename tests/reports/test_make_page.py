@@ -339,6 +339,28 @@ def test_what_is_too_large_for_a_template_is_said() -> None:
     assert template_pages(text) == []
 
 
+def test_a_run_of_kilometres_is_counted_no_further_than_it_matters() -> None:
+    """How far a run is off does not matter: it is told as too large without a walk along all of it."""
+    sheet = made("[[1000000, 0, 0], [1000000, 9000000, 0], [2000000, 9000000, 0]]", end="[2000000, 0, 0]")
+    (told,) = too_large(sheet, ROOM)
+    assert told == "No template of bends 1 to 3, which are flat: it would take more than 999 sheets."
+
+
+def test_the_map_covers_no_words() -> None:
+    """Angles and radii, ends and the number of the sheet stand beside the map of the sheets, not under it."""
+    tiles = tiles_of(made("[[40, 0, 0], [40, 60, 0], [80, 60, 0], [80, 0, 0], [900, 0, 0]]", end="[900, 300, 0]"))
+    assert len(tiles) > 4
+    root = ElementTree.fromstring(f"<svg>{''.join(template_sheet(tiles[:1], 'run', 'mm', 0.0)[0])}</svg>")
+    left = min(float(cell.get("x", "")) for cell in root if cell.tag == "rect")
+    ends = [
+        float(text.get("x", "")) + 0.53 * float(text.get("font-size", "")) * len(text.text or "")
+        for text in root
+        if text.tag == "text"
+    ]
+    assert len(ends) >= 4
+    assert max(ends) < left
+
+
 def test_a_line_that_cannot_be_made_has_no_steps() -> None:
     """A fault stands where the steps would, with nothing to follow and nothing to cut out."""
     sheet = made("[[20, 0, 0]]", end="[20, 200, 0]")
