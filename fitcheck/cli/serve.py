@@ -91,13 +91,12 @@ def _settings(args: argparse.Namespace) -> "Settings":
     from fitcheck.service.settings import Settings
 
     token = args.token if args.token is not None else os.environ.get("FITCHECK_TOKEN", "")
-    cores = os.cpu_count() or 1
     settings = Settings(
         args.host,
         args.port,
         token,
         allowed=tuple(args.allow_host),
-        benches=cores // args.workers + 1,  # one has work in hand while another's answer is handed on
+        benches=_cores() // args.workers + 1,  # one has work in hand while another's answer is handed on
         workers=args.workers,
     )
     path = build_path(Path(args.build or "."))
@@ -106,6 +105,11 @@ def _settings(args: argparse.Namespace) -> "Settings":
     elif args.build is not None:
         raise RequestError(f"there is no build file {path}")
     return settings.checked()
+
+
+def _cores() -> int:
+    """Return how many cores this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def _tell(settings: "Settings") -> None:

@@ -35,9 +35,12 @@ SLACK: Final = 1.1
 NEW: Final = "new part"
 """What stands for the tag of a part that is not fitted yet."""
 
+MOST_MOVES: Final = 40
+"""Findings for which a line is led another way; of more the rest is counted as not looked for."""
+
 
 class Bench:
-    """One build that has been checked. Cures read it; it never changes."""
+    """One build that has been checked. Cures read it; it never changes, but counts what takes them long."""
 
     def __init__(self, context: Context, report: Report) -> None:
         self.context = context
@@ -48,6 +51,17 @@ class Bench:
         self.shelf = self.build.shelf
         self._reached: dict[object, tuple[tuple[str, str, str], ...] | None] = {}
         self._judged: dict[tuple[object, ...], bool] = {}
+        self._moves = 0
+
+    def may_move(self) -> bool:
+        """Return whether one more line may be looked for another way for: in a tangle that takes long for each."""
+        self._moves += 1
+        return not self.moves_spent
+
+    @property
+    def moves_spent(self) -> bool:
+        """Whether lines were left where they are because too many are too near to something."""
+        return self._moves > MOST_MOVES
 
     @cached_property
     def bodies(self) -> Bodies:

@@ -93,10 +93,13 @@ def with_remedies(context: Context, report: Report, most: int = 1) -> Report:
     prover = Prover(bench)
     if most == 1:
         proven = first_remedies(bench, prover, list(standing(report)))
-        unproven = sum(id(finding) not in proven for finding in standing(report)) if prover.spent(_worth(bench)) else 0
-        report = report._replace(unproven=unproven)
+        left_out = prover.spent(_worth(bench)) or bench.moves_spent
     else:
         proven = {id(finding): tuple(all_remedies(bench, prover, finding, most)) for finding in standing(report)}
+        proven = {finding: remedies for finding, remedies in proven.items() if remedies}
+        left_out = bench.moves_spent
+    unproven = sum(id(finding) not in proven for finding in standing(report)) if left_out else 0
+    report = report._replace(unproven=unproven)
     findings = tuple(finding._replace(remedies=proven.get(id(finding), ())) for finding in report.findings)
     return report._replace(findings=findings)
 

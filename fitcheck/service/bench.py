@@ -58,8 +58,8 @@ class Bench:
     ) -> Told:
         """Return what a process answers. `gone` says whether nobody waits for the answer any more.
 
-        Of questions that go `few` at a time one process is kept free, and the same ones answer them: a page asks
-        several things of one build, and a process that has not seen it would read and check it once more.
+        Of questions that go `few` at a time one process of several is kept free, and mostly the same ones answer
+        them: a page asks several things of one build, and a process that has not seen it would check it once more.
 
         Raises:
             RefusedError: too many wait already, the answer takes too long, or nobody waits for it when its turn comes.
@@ -70,24 +70,25 @@ class Bench:
         self._asked += 1
         try:
             message = json.dumps(said).encode()
+            until = asyncio.get_running_loop().time() + self.settings.seconds
             if not few:
-                return await self._in_turn(message, gone)
-            await self._place(self._few)
+                return await self._in_turn(message, gone, until)
+            await self._place(self._few, until)
             try:
-                return await self._in_turn(message, gone)
+                return await self._in_turn(message, gone, until)
             finally:
                 self._few.release()
         finally:
             self._asked -= 1
 
-    async def _place(self, places: asyncio.Semaphore) -> None:
+    async def _place(self, places: asyncio.Semaphore, until: float) -> None:
         try:
-            await asyncio.wait_for(places.acquire(), self.settings.seconds)
+            await asyncio.wait_for(places.acquire(), until - asyncio.get_running_loop().time())
         except TimeoutError:
             raise RefusedError("busy", "no process was free in time; try again in a moment", retry=_AGAIN) from None
 
-    async def _in_turn(self, message: bytes, gone: Callable[[], Awaitable[bool]] | None) -> Told:
-        await self._place(self._places)
+    async def _in_turn(self, message: bytes, gone: Callable[[], Awaitable[bool]] | None, until: float) -> Told:
+        await self._place(self._places, until)
         try:
             if gone is not None and await gone():
                 raise RefusedError("slow", "the client has gone")

@@ -87,7 +87,6 @@ def test_what_cannot_be_here_in_time_is_named(capsys: pytest.CaptureFixture[str]
     ]
 
 
-@pytest.mark.slow
 def test_placed_orders_come_and_then_lie_on_the_shelf(capsys: pytest.CaptureFixture[str], car: Path) -> None:
     """Placed, everything is on its way and nothing is bought again; arrived, the car can be made today."""
     before = (car / "stock.yaml").read_text(encoding="utf-8")

@@ -7,6 +7,7 @@ import pytest
 from fitcheck.build.routes import developed_length
 from fitcheck.checks.context import Context
 from fitcheck.checks.run import check_context
+from fitcheck.remedies.choose import with_remedies
 from tests.remedies.placed import context_of, cost, faults, healed, placed, proposed
 
 LOOP = "route: [[0, -300, 0], [400, -300, 0]]"
@@ -141,3 +142,16 @@ def test_the_search_is_bounded(tmp_path: Path) -> None:
     bench.room.clear_of = counted  # type: ignore[method-assign,assignment]
     assert list(cures(bench, finding)) == []
     assert 0 < asked <= 3 * 10 * len(shifts.STEPS_MM)
+
+
+def test_in_a_tangle_most_lines_are_left_where_they_are(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of too many lines that touch something only the first are led another way; of the rest it is said."""
+    context = context_of(TWO, tmp_path)
+    report = check_context(context)
+    (touching,) = [finding for finding in report.findings if finding.rule == "lines-touching"]
+    for most, moves in ((1, 40), (5, 40), (1, 0), (5, 0)):
+        monkeypatch.setattr("fitcheck.remedies.bench.MOST_MOVES", moves)
+        told = with_remedies(context, report, most)
+        remedies = next(finding.remedies for finding in told.findings if finding.message == touching.message)
+        assert bool(remedies) == bool(moves)
+        assert told.unproven == sum(not each.remedies for each in told.findings if each.level != "note") * (not moves)

@@ -55,7 +55,7 @@ def moved(bench: Bench, finding: Finding) -> Iterator[Remedy]:
     """Move a leg or a corner of the line, of either of two, so that it keeps away and comes near to nothing else."""
     names = finding.at[:2]
     near = finding.evidence.get("points_mm", ())
-    if len(names) != 2 or len(near) != 2:
+    if len(names) != 2 or len(near) != 2 or not bench.may_move():
         return
     spots = dict(zip(finding.evidence.get("lines", names), near, strict=True))
     for tag, other in (names, names[::-1]) if finding.rule != near_heat.RULE else (names,):
