@@ -1,5 +1,6 @@
 """Changes that are seen, accepted, undone and done again."""
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Garage
@@ -26,6 +27,7 @@ def test_swap_seen_before_it_is_made(page: Page, garage: Garage) -> None:
     assert garage.build.read_bytes() == (DEMO / "build.yaml").read_bytes()
 
 
+@pytest.mark.slow
 def test_swap_left(page: Page, garage: Garage) -> None:
     """A change that is left shows the build as it is again."""
     _try_other_tee(page)
@@ -55,6 +57,7 @@ def test_swap_accepted_undone_and_redone(page: Page, garage: Garage) -> None:
     assert garage.build.read_text() == before.replace(OLD, NEW)
 
 
+@pytest.mark.slow
 def test_remedy(page: Page, garage: Garage) -> None:
     """A remedy is seen and accepted as another part is; comments stay."""
     before = garage.build.read_text()
@@ -67,6 +70,7 @@ def test_remedy(page: Page, garage: Garage) -> None:
     assert "left over from a heating job" in garage.build.read_text()
 
 
+@pytest.mark.slow
 def test_search(page: Page) -> None:
     """A part is searched for in the catalogs, of its kind or of all, and tried from there."""
     page.locator('#joints a:text-is("tee_axle")').click()
@@ -78,6 +82,7 @@ def test_search(page: Page) -> None:
     expect(page.locator("#panel")).to_contain_text("Findings new")
 
 
+@pytest.mark.slow
 def test_pedal_figures_differ(page: Page) -> None:
     """A master cylinder of another bore shows what it does to pressure and travel."""
     page.locator('#joints a:text-is("mc_front")').click()

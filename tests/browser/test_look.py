@@ -33,6 +33,7 @@ def test_joint_clicked(page: Page) -> None:
     expect(panel.locator("h2")).to_be_focused()
 
 
+@pytest.mark.slow
 def test_sound_joint(page: Page) -> None:
     """A joint that fits says how far, and what was looked at: nothing passes in silence."""
     page.locator("#joints a", has_text="front_feed.from").first.click()
@@ -52,6 +53,7 @@ def test_mark_clicked(page: Page) -> None:
     expect(panel.locator("pre")).to_contain_text("Why it matters")
 
 
+@pytest.mark.slow
 def test_close_goes_back(page: Page) -> None:
     """Escape closes what is looked at, and the focus is where it was opened."""
     link = page.locator("#findings h3 a").first
@@ -63,6 +65,7 @@ def test_close_goes_back(page: Page) -> None:
     expect(link).to_be_focused()
 
 
+@pytest.mark.slow
 def test_views(page: Page) -> None:
     """The other views are drawn in place, and what is in them is looked at in the same way."""
     page.get_by_role("link", name="Plan").click()
@@ -108,7 +111,10 @@ def test_address_is_the_state(page: Page, garage: Garage) -> None:
     expect(page.locator("#panel-title")).to_contain_text("1:")
 
 
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (1280, 500), (360, 740)])
+SIZES = [(1280, 900), pytest.param(1280, 500, marks=pytest.mark.slow), pytest.param(360, 740, marks=pytest.mark.slow)]
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
 def test_link_from_elsewhere(page: Page, garage: Garage, width: int, height: int) -> None:
     """An address that names what to look at leads there, with the focus, as soon as it is loaded."""
     page.set_viewport_size({"width": width, "height": height})
@@ -119,7 +125,7 @@ def test_link_from_elsewhere(page: Page, garage: Garage, width: int, height: int
     _in_view(page, height)
 
 
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (1280, 500), (360, 740)])
+@pytest.mark.parametrize(("width", "height"), SIZES)
 def test_nothing_is_covered_by_what_is_told(page: Page, garage: Garage, width: int, height: int) -> None:
     """What is looked at comes under the bar that tells of a change made elsewhere, not behind it."""
     page.set_viewport_size({"width": width, "height": height})
@@ -172,7 +178,9 @@ MOVED = """async (act) => {
 """Go to a part of the page, act while what lies between settles, and say where the page is in the end."""
 
 
-@pytest.mark.parametrize("act", ["pointerdown", "keydown", "wheel"])
+@pytest.mark.parametrize(
+    "act", ["pointerdown", *(pytest.param(act, marks=pytest.mark.slow) for act in ("keydown", "wheel"))]
+)
 def test_nothing_moves_under_the_pointer(page: Page, act: str) -> None:
     """A page that still settles stops as soon as a button or a key is pressed: the click lands where it was meant."""
     assert page.evaluate(MOVED, None) > 1000

@@ -147,6 +147,7 @@ def test_a_written_cure_is_in_inches(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert said(capsys, folder, "check").startswith("Dunlin: ")
 
 
+@pytest.mark.slow
 def test_the_pack_is_in_inches(inches: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The printed pack of a build in inches has no figure in other units but those of parts, drills and sources."""
     assert main(["pack", str(inches), *ON, "--out", str(tmp_path / "out"), "--only", "html"]) == 1

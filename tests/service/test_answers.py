@@ -158,6 +158,7 @@ def test_remedies_can_be_left_out(client: TestClient) -> None:
     assert not any(each["remedies"] for each in without["findings"])
 
 
+@pytest.mark.slow
 def test_answers_as_described() -> None:
     """Every answer to the samples is what its schema says."""
     checks = {name: jsonschema.Draft202012Validator(schema) for name, schema in answer_schemas().items()}

@@ -140,6 +140,7 @@ def test_who_made_it_and_when_is_not_in_it(demo: Any) -> None:
     assert data["creationDate"].startswith("D:20000101")
 
 
+@pytest.mark.slow
 def test_the_same_files_give_the_same_bytes(tmp_path: Path) -> None:
     """Two runs from two folders, with other seeds of hashing and in another time zone, write the same bytes."""
     made = []
