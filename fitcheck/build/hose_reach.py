@@ -177,7 +177,7 @@ class Reaches:
         return None, [f"hoses.{item.tag}.length" if part.kind == "feed hose" else f"parts.{part.id}.length"]
 
 
-def need_of(found: Reach, unit: str = "mm") -> HoseNeed:
+def need_of(found: Reach, unit: str) -> HoseNeed:
     """Return the free length of hose to order for a hose that hangs so: `rounded_up` where lengths are in `unit`."""
     missing = found.missing
     if found.part.bend_radius is None:

@@ -32,12 +32,11 @@ def run(args: argparse.Namespace, shelf: "Shelf", width: int) -> int:
         FitcheckError: the list or an option cannot be read, or a file would have to be replaced.
     """
     from fitcheck.catalog.money import parse_currency
-    from fitcheck.catalog.take_in import currencies
     from fitcheck.catalog.take_in.run import Request, take_in
     from fitcheck.reports.take_in_text import take_in_json, take_in_text
 
     try:
-        currency = None if args.currency is None else currencies.currency(parse_currency(args.currency))
+        currency = None if args.currency is None else parse_currency(args.currency)
     except ValueError as error:
         raise RequestError(f"--currency: {error}") from None
     request = Request(

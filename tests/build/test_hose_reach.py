@@ -37,7 +37,7 @@ def graph_of(text: str) -> PortGraph:
 def hose_needed(graph: PortGraph, tag: str) -> HoseNeed | None:
     """Return what length of hose to order for a tag."""
     found = Reaches(graph).of(tag)
-    return need_of(found) if found is not None else None
+    return need_of(found, "mm") if found is not None else None
 
 
 def test_need_of_a_hose_with_its_governing_pose() -> None:
@@ -83,7 +83,7 @@ def test_what_is_ordered_hangs_well(far: float, share: float, radius: float) -> 
     """The length to order has its slack at the farthest, keeps to the radius at the nearest, and is whole tens."""
     part = Part("x", "hose", "", {}, (), bend_radius=radius)
     ends = Span(far, 0.0, "far"), Span(far * share, 0.0, "near")
-    need = need_of(Reach("jump", part, None, ends[0], ends[1], ends[0], ()))
+    need = need_of(Reach("jump", part, None, ends[0], ends[1], ends[0], ()), "mm")
     length = need.length_mm
     assert length is not None
     assert length % 10.0 == 0.0
@@ -98,7 +98,7 @@ def test_demo_hoses_are_known() -> None:
     from fitcheck.build.load import load
 
     graph = assemble(load(DEMO, "as_corrected"))
-    found = {reach.tag: (reach, need_of(reach)) for reach in Reaches(graph).all()}
+    found = {reach.tag: (reach, need_of(reach, "mm")) for reach in Reaches(graph).all()}
     assert set(found) == set(graph.build.file.hoses)
     for reach, need in found.values():
         assert reach.missing == ()

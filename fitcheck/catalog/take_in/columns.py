@@ -6,11 +6,11 @@ from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple
 
-from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic import BeforeValidator, Field
 
 from fitcheck.catalog.entries import Entry, Note, Version
 from fitcheck.catalog.money_fields import Currency, YesNo
-from fitcheck.catalog.take_in import currencies
+from fitcheck.catalog.take_in.currencies import CODES
 from fitcheck.catalog.take_in.spreadsheet import REJECT_COLUMNS, is_rejects
 from fitcheck.catalog.take_in.table import SEPARATORS, Row
 from fitcheck.catalog.take_in.text_file import ENCODINGS, fault
@@ -70,7 +70,7 @@ class ColumnsFile(Entry):
     separator: Annotated[str, BeforeValidator(_separator)] | None = Field(None, description="Between cells.")
     encoding: Annotated[str, BeforeValidator(_encoding)] | None = Field(None, description="Of the text.")
     decimal: Literal["comma", "point"] | None = Field(None, description="The sign before decimals.")
-    currency: Annotated[Currency, AfterValidator(currencies.currency)] | None = None
+    currency: Currency | None = None
     price_for: Literal["piece", "pack"] | None = Field(None, description="What a price is for, if packs are sold.")
     to_length: YesNo = Field(
         True, description="False if a price for 1 m or 1 ft is for pieces of that length, not cut off a reel."
@@ -248,7 +248,7 @@ def _currency_in(header: str) -> str | None:
     if folded(header) in known_headers():  # PRICE EX VAT names no currency
         return None
     codes = (match[1] or _SIGNS[match[2]] for match in _IN_PRICE.finditer(header))
-    return next((code for code in codes if code in currencies.CODES), None)
+    return next((code for code in codes if code in CODES), None)
 
 
 def _price_for(header: str) -> str | None:

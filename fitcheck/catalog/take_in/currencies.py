@@ -1,4 +1,7 @@
-"""Which three letters are a currency: PCS, NET and VAT in a header are none."""
+"""Which three letters of a list are taken for its currency: PCS, NET and VAT are none.
+
+Whoever states a currency, in a mapping file or an option, is believed.
+"""
 
 from typing import Final
 
@@ -16,14 +19,3 @@ CODES: Final = frozenset(
 )
 """Alphabetic codes of money in use. Source: ISO 4217:2015 with its amendments, list one, without its codes of funds,
 metals and tests; from memory."""
-
-
-def currency(text: str) -> str:
-    """Return `text` if it is a code of ISO 4217.
-
-    Raises:
-        ValueError: it is none.
-    """
-    if text not in CODES:
-        raise ValueError(f"expected a currency of ISO 4217, such as GBP, got {text[:40]!r}")
-    return text

@@ -160,10 +160,9 @@ def in_currency(found: Price, said: str, currency: str) -> Money:
         raise FigureError("currency", f"the price is in dollars; the list is in {currency}")
     if column and column != named:
         raise FigureError("currency", f"the price is in {named}, the column of currencies says {short(said)}")
-    if named not in CODES:
-        raise FigureError("currency", f"{short(named)} is no currency of ISO 4217; the list is in {currency}")
     if named != currency:
-        raise FigureError("currency", f"the price is in {short(named)}; the list is in {currency}")
+        fault = f"the price is in {short(named)}" if named in CODES else f"{short(named)} is no currency of ISO 4217"
+        raise FigureError("currency", f"{fault}; the list is in {currency}")
     return Money(found.amount, currency)
 
 

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from fitcheck.catalog.formulas import defused, restored
 from fitcheck.catalog.shelf import Shelf
-from fitcheck.catalog.take_in import currencies, figures
+from fitcheck.catalog.take_in import figures
 from fitcheck.catalog.take_in.columns import (
     HEADER_WITHIN,
     Columns,
@@ -17,6 +17,7 @@ from fitcheck.catalog.take_in.columns import (
     find_columns,
     read_mapping,
 )
+from fitcheck.catalog.take_in.currencies import CODES
 from fitcheck.catalog.take_in.figures import FigureError
 from fitcheck.catalog.take_in.rows import Outcome, Rejected, Repeated, Settings, slug, take
 from fitcheck.catalog.take_in.seen import Seen
@@ -185,7 +186,7 @@ def _survey(found: _List, currency: str | None) -> _Survey:
         text = columns.text(row.cells, "price")
         signs.add(figures.decimal_sign(text))
         code = figures.currency_code(columns.text(row.cells, "currency")) or _code_of(text)
-        if code in currencies.CODES:
+        if code in CODES:
             codes[code] += 1
     usual = min(codes, key=lambda code: (-codes[code], code), default=None)
     return _Survey(figures.voted_sign(signs), currency or columns.currency or usual, width)

@@ -138,7 +138,10 @@ MAPPINGS = [
         "2:11: 'utf8' is no encoding taken here; nearest is 'utf-8'; known: utf-8, utf-8-sig, utf-16, utf-16-le, "
         "utf-16-be, cp1252",
     ),
-    ("take_in: 1\ncurrency: PCS\n", "2:11: expected a currency of ISO 4217, such as GBP, got 'PCS'"),
+    (
+        "take_in: 1\ncurrency: pcs\n",
+        "2:11: expected a currency as three capital letters (ISO 4217), such as GBP, got 'pcs'",
+    ),
 ]
 
 

@@ -19,6 +19,15 @@ COMBINED = (
     "error",
     "jump is 300 mm long, its ends are 306.1 mm apart with axle in droop and lock; 330 mm would do",
 )
+FEED = """\
+build: 1
+components:
+  tank: {part: reservoir-2-outlet, at: [0, 0, 700]}
+  mc: {part: mc-m10x1-bubble, at: [0, 0, 500]}
+hoses:
+  feed: {part: feed-hose-8mm, from: tank.front, to: mc.feed, length: %s}
+"""
+"""A feed hose of a length; its ends are 200 mm apart."""
 MESSAGES = [
     # droop: 190 mm below the bracket, 250 mm beside it
     ("[0, 250, 400]", "error", "jump is 300 mm long, its ends are 314.0 mm apart with axle in droop; 340 mm would do"),
@@ -135,15 +144,7 @@ def test_too_many_poses_are_told(tmp_path: Path) -> None:
 
 def test_a_feed_hose_is_under_no_pressure(tmp_path: Path) -> None:
     """A feed hose loses no length: it is told where it does not reach, and where it has hardly any slack."""
-    text = """\
-build: 1
-components:
-  tank: {part: reservoir-2-outlet, at: [0, 0, 700]}
-  mc: {part: mc-m10x1-bubble, at: [0, 0, 500]}
-hoses:
-  feed: {part: feed-hose-8mm, from: tank.front, to: mc.feed, length: %s}
-"""
-    found = [said(report_of(text % length, tmp_path), RULE) for length in ("190 mm", "205 mm", "211 mm")]
+    found = [said(report_of(FEED % length, tmp_path), RULE) for length in ("190 mm", "205 mm", "211 mm")]
     assert found == [
         [("error", "feed is 190 mm long, its ends are 200.0 mm apart at rest; 220 mm would do")],
         [("warning", "feed, 205 mm long, has 2.4 % slack, not 5 %, at rest; 220 mm would do")],
@@ -153,15 +154,7 @@ hoses:
 
 def test_a_limit_never_reads_as_kept(tmp_path: Path) -> None:
     """A hose that lacks a hundredth of a mm, or a thousandth of its slack, is told with the decimals that show it."""
-    text = """\
-build: 1
-components:
-  tank: {part: reservoir-2-outlet, at: [0, 0, 700]}
-  mc: {part: mc-m10x1-bubble, at: [0, 0, 500]}
-hoses:
-  feed: {part: feed-hose-8mm, from: tank.front, to: mc.feed, length: %s}
-"""
-    found = [said(report_of(text % length, tmp_path), RULE) for length in ("199.99 mm", "210.52 mm")]
+    found = [said(report_of(FEED % length, tmp_path), RULE) for length in ("199.99 mm", "210.52 mm")]
     assert found == [
         [("error", "feed is 199.99 mm long, its ends are 200 mm apart at rest; 220 mm would do")],
         [("warning", "feed, 210.52 mm long, has 4.997 % slack, not 5 %, at rest; 220 mm would do")],
